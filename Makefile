@@ -1,0 +1,78 @@
+# Shellbed. `make` alone says what there is. Everything is set up in .venv, nothing elsewhere.
+# The same commands without make, for Windows and others, stand in README.md.
+
+PYTHON ?= python3
+JOB ?= jobs/quandong-rise.yml
+VENV := .venv
+BIN := $(VENV)/bin
+INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+
+.DEFAULT_GOAL := help
+.PHONY: help guide test check-code bench lock clean
+
+help:
+	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
+	@echo "make test        set up, then run every test"
+	@echo "make check-code  set up, then ruff and mypy over the code"
+	@echo "make bench       set up, then time whole commands against their budgets"
+	@echo "make lock        renew requirements*.lock from pyproject.toml"
+	@echo "make clean       remove out/, caches and .venv"
+
+guide: $(VENV)/ready
+	@echo "Building the guide of $(JOB)"
+	@$(BIN)/python -m builder guide $(JOB)
+
+test: $(VENV)/ready-dev
+	@echo "Running the tests; the last line is the result"
+	@$(BIN)/python -m pytest -q -n 2
+
+check-code: $(VENV)/ready-dev
+	@echo "Checking the code: ruff, then mypy"
+	@$(BIN)/python -m ruff check builder tests
+	@$(BIN)/python -m mypy
+
+bench: $(VENV)/ready
+	@echo "Timing whole commands, start-up included"
+	@$(BIN)/python tests/bench.py
+
+# The environment: made once, made good again when a lock changes.
+$(VENV)/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' \
+	  || { echo "$(PYTHON) is older than 3.11. Install Python 3.11 or newer, or: make PYTHON=python3.12 ..."; exit 1; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || { \
+	  command -v apt-get >/dev/null || { echo "$(PYTHON) has no venv module. Install it, then try again."; exit 1; }; \
+	  root=$$([ "$$(id -u)" = 0 ] || echo sudo); \
+	  [ -z "$$root" ] || command -v sudo >/dev/null \
+	    || { echo "$(PYTHON) has no venv module, and this user can't install it. As root: apt-get install python3-venv"; exit 1; }; \
+	  echo "Installing the system's python3-venv"; \
+	  $$root apt-get -qq update && DEBIAN_FRONTEND=noninteractive $$root apt-get -qq -y install python3-venv; }
+	@echo "Making $(VENV)"
+	@$(PYTHON) -m venv $(VENV)
+
+$(VENV)/ready: requirements.lock pyproject.toml | $(VENV)/bin/python
+	@echo "Installing what is needed into $(VENV), from requirements.lock"
+	@$(INSTALL) --require-hashes -r requirements.lock
+	@$(INSTALL) --no-deps --no-build-isolation --no-index -e .
+	@touch $@
+
+$(VENV)/ready-dev: requirements-dev.lock $(VENV)/ready
+	@echo "Installing what tests and checks need besides, from requirements-dev.lock"
+	@$(INSTALL) --require-hashes -r requirements-dev.lock
+	@touch $@
+
+UV := uv==0.13.9
+LOCK := uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-annotate pyproject.toml
+FIRST := \# Every package with its hashes, for any platform and Python 3.11 or newer. Written by `make lock`.
+
+lock: $(VENV)/bin/python
+	@echo "Renewing requirements.lock and requirements-dev.lock"
+	@$(INSTALL) $(UV)
+	@{ echo '$(FIRST)'; $(BIN)/$(LOCK) --extra build; } > requirements.lock.new
+	@{ echo '$(FIRST)'; $(BIN)/$(LOCK) --extra build --extra dev; } > requirements-dev.lock.new
+	@mv requirements.lock.new requirements.lock
+	@mv requirements-dev.lock.new requirements-dev.lock
+
+clean:
+	@echo "Removing out/, caches and $(VENV)"
+	@rm -rf out .cache .mypy_cache .ruff_cache .pytest_cache .hypothesis build shellbed.egg-info $(VENV)
+	@find . -name __pycache__ -type d -prune -exec rm -rf {} +

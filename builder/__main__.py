@@ -1,0 +1,6 @@
+"""Run the command line: `python -m builder`."""
+
+from builder.cli import main
+
+if __name__ == "__main__":
+    main()

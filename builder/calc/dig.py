@@ -1,0 +1,100 @@
+"""The dig and what fills it: lengths, volumes, masses and the batter line."""
+
+from __future__ import annotations
+
+import math
+
+from builder.quantity import (
+    CubicMetre,
+    Kilogram,
+    KilogramPerCubicMetre,
+    Metre,
+    Plain,
+    Radian,
+    SquareMetre,
+    calculated,
+)
+
+
+@calculated(symbol="d", formula="base - ground", source="design-levels")
+def depth(*, base: Metre, ground: Metre) -> Metre:
+    """Depth of the dig's base below the ground, both as depths below the rim."""
+    return base - ground
+
+
+@calculated(symbol="c", formula="sqrt(base_length^2 + base_width^2)", source="geometry")
+def check_diagonal(*, base_length: Metre, base_width: Metre) -> Metre:
+    """Diagonal of the rectangle that is pegged round the base: both must measure the same."""
+    return math.sqrt(base_length**2 + base_width**2)
+
+
+@calculated(symbol="V_dig", formula="hole + sump + pit", source="geometry")
+def volume(*, hole: CubicMetre, sump: CubicMetre, pit: CubicMetre) -> CubicMetre:
+    """Ground to dig, in the bank: the hole, the sump and the tube's pit."""
+    return hole + sump + pit
+
+
+@calculated(symbol="V_loose", formula="volume*bulking", source="fm-5-434")
+def bulked_volume(*, volume: CubicMetre, bulking: Plain) -> CubicMetre:
+    """The same ground, loose on the heap."""
+    return volume * bulking
+
+
+@calculated(symbol="n", formula="ceil(bulked_volume/truck - 0.000001)", source="geometry")
+def truckloads(*, bulked_volume: CubicMetre, truck: CubicMetre) -> Plain:
+    """Whole loads of spoil."""
+    return float(math.ceil(bulked_volume / truck - 0.000001))
+
+
+@calculated(symbol="b", formula="bedding + overdug", source="design-levels")
+def makeup(*, bedding: Metre, overdug: Metre) -> Metre:
+    """Made-up material under the shell."""
+    return bedding + overdug
+
+
+@calculated(symbol="V_m", formula="base_area*overdug", source="geometry")
+def makeup_volume(*, base_area: SquareMetre, overdug: Metre) -> CubicMetre:
+    """Material that makes up what was dug too deep."""
+    return base_area * overdug
+
+
+@calculated(
+    symbol="V_b",
+    formula="dig - bedding - makeup - sump - pit - shell_below_ground - beam_below_ground",
+    source="geometry",
+)
+def backfill_volume(
+    *,
+    dig: CubicMetre,
+    bedding: CubicMetre,
+    makeup: CubicMetre,
+    sump: CubicMetre,
+    pit: CubicMetre,
+    shell_below_ground: CubicMetre,
+    beam_below_ground: CubicMetre,
+) -> CubicMetre:
+    """What is left of the dig to fill beside the shell, placed."""
+    return dig - bedding - makeup - sump - pit - shell_below_ground - beam_below_ground
+
+
+@calculated(symbol="m", formula="volume*density", source="geometry")
+def mass(*, volume: CubicMetre, density: KilogramPerCubicMetre) -> Kilogram:
+    """Mass of a volume of material."""
+    return volume * density
+
+
+@calculated(symbol="V", formula="area*depth", source="geometry")
+def prism(*, area: SquareMetre, depth: Metre) -> CubicMetre:
+    """Volume of a prism."""
+    return area * depth
+
+
+@calculated(symbol="dx", formula="away - (base_depth - footing_depth)/tan(batter)", source="abcb-3.2.1")
+def influence_margin(*, away: Metre, base_depth: Metre, footing_depth: Metre, batter: Radian) -> Metre:
+    """How far a footing stands outside the batter line from the edge of the dig's base.
+
+    away is measured from the base's edge; base and footing depths are below the ground. Negative:
+    the footing bears on ground the dig can take away. A footing as deep as the base is outside by
+    its whole distance and more.
+    """
+    return away - (base_depth - footing_depth) / math.tan(batter)

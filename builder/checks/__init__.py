@@ -1,0 +1,6 @@
+"""The whole result of a job: numbers, comparisons, verdicts."""
+
+from builder.checks.groundwater import Groundwater
+from builder.checks.results import Results, work
+
+__all__ = ["Groundwater", "Results", "work"]

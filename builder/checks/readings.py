@@ -1,0 +1,257 @@
+"""What the standpipe's readings are worth: how late they are, what a pump can hold, and the link test."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from builder.calc import standpipe as calc
+from builder.catalogue.rows import Material
+from builder.checks.groundwater import Groundwater, tightest
+from builder.checks.say import duration, per_minute
+from builder.checks.sheet import Sheet
+from builder.levels import Levels
+from builder.quantity import Verdict
+
+REACH_UNDER = 0.100  # m below the underside that lets a pump hold the floor dry (design)
+GAP_WINDOW = 0.300  # m over which the gap's area is averaged (design)
+SLOW = 7 * 86400.0  # s
+MIN_POUR = 0.020  # m3: 20 litres, the trade's link test; common practice, no source
+SHOW = 0.050  # m of water that can be seen at the foot of a tube; common practice, no source
+CHANNEL = 0.400  # m: width of the bedding strip dammed between pocket and tube where there is no pit
+
+
+def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    """Write the time lags, reach, yield, reads_floor and proof.*. Needs standpipe.gentle_flow."""
+    _lags(sheet, levels, groundwater)
+    _reach(sheet, levels, groundwater)
+    _path(sheet, levels)
+    _proof(sheet, levels)
+
+
+def gap_window(levels: Levels, groundwater: Groundwater) -> tuple[float, float]:
+    """Return the depths (upper, lower) between which the gap's area is averaged.
+
+    The 300 mm above the groundwater or the deepest underside, whichever is higher; the underside
+    where groundwater is not known. Where the ground is nearer than 300 mm the window ends there.
+    """
+    lower = levels.underside_deep
+    if groundwater.state != "unknown":
+        lower = min(lower, groundwater.used)
+    return max(lower - GAP_WINDOW, levels.ground), lower
+
+
+def path_to_slots(levels: Levels) -> list[Material]:
+    """Return the materials water passes from the valve to the slots."""
+    job = levels.job
+    path = [job.bedding, job.backfill]
+    return path if job.sump_fill is None else [job.sump_fill, *path]
+
+
+def _lags(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    job, spec = levels.job, levels.job.spec.standpipe
+    sheet.work(
+        "standpipe.time_lag_backfill",
+        "time lag of the tube against the backfill",
+        calc.time_lag,
+        side="up",
+        missing=f"no permeability is known for {job.backfill.name.lower()}",
+        bore=levels.tube.bore,
+        slotted=spec.slotted,
+        diameter=levels.tube.outside,
+        k=job.backfill.k,
+    )
+    sheet.work(
+        "standpipe.time_lag_bedding",
+        "time lag of the water under the floor against the backfill",
+        calc.time_lag_bedding,
+        side="up",
+        missing=f"pores or permeability of {job.bedding.name.lower()} are not known",
+        porosity=job.bedding.porosity,
+        distance=levels.valve_to_backfill,
+        k=job.bedding.k,
+        thickness=levels.dig.bedding,
+    )
+    upper, lower = gap_window(levels, groundwater)
+    soil = tightest(levels, levels.ground, levels.dig.deepest)
+    sheet.work(
+        "standpipe.time_lag_soil",
+        "time lag of the gap against the ground",
+        calc.time_lag_soil,
+        side="up",
+        missing=f"the pores of {job.backfill.name.lower()} are not known",
+        porosity=job.backfill.porosity,
+        gap_area=levels.dig.mean_gap_area(upper, lower),
+        equivalent_radius=calc.equivalent_radius(
+            base_length=levels.dig.base_length, base_width=levels.dig.base_width
+        ),
+        k=soil.k,
+    )
+
+    def late(follower: str) -> Callable[[float], tuple[Verdict, str]]:
+        def judge(seconds: float) -> tuple[Verdict, str]:
+            lag = duration(seconds)
+            said = f"{follower} {lag if lag.startswith(('more', 'less')) else f'up to {lag}'} later"
+            return ("watch", f"{said}; rain fills the gap far sooner") if seconds > SLOW else ("ok", said)
+
+        return judge
+
+    for part, words, follower, calculation in (
+        (
+            "backfill",
+            "until the tube has followed the backfill",
+            "the tube shows the backfill's water",
+            calc.ninety_percent,
+        ),
+        (
+            "bedding",
+            "until the water under the floor has followed the backfill",
+            "the water under the floor follows",
+            calc.ninety_percent_bedding,
+        ),
+        (
+            "soil",
+            "until the gap has followed the ground",
+            "the gap shows the ground's water",
+            calc.ninety_percent,
+        ),
+    ):
+        source = sheet[f"standpipe.time_lag_{part}"]
+        sheet.work(
+            f"standpipe.ninety_percent_{part}",
+            words,
+            calculation,
+            side="up",
+            audience="step",
+            judge=late(follower),
+            missing=source.reason,
+            time_lag=sheet.range(source.key),
+        )
+
+
+def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    spec, pump = levels.job.spec.standpipe, levels.job.spec.pump
+    stays_under = groundwater.state != "unknown" and groundwater.used > levels.bedding_base
+    floor_dry = levels.underside_deep + REACH_UNDER
+
+    def holds(reach: float) -> tuple[Verdict, str]:
+        if reach >= floor_dry - 1e-9:
+            return "ok", "a pump in this tube can hold the water below the floor"
+        if stays_under:
+            return "ok", "reads only: the groundwater is known to stay under the bedding"
+        return "watch", "this tube reads, but a pump in it can't hold the floor dry"
+
+    reach = sheet.work(
+        "standpipe.reach",
+        "lowest water level a pump in the tube can hold, below the rim",
+        calc.reach,
+        side="up",
+        audience="step",
+        judge=holds,
+        tube_foot=levels.tube_foot,
+        min_depth=pump.min_depth,
+    ).si
+    key, words = "standpipe.yield", "flow the tube gives with its water held at that level"
+    if groundwater.state == "unknown":
+        reason = "the groundwater is not known, so what the tube would give isn't either"
+        sheet.without(
+            key, words, calc.tube_yield, reason=reason, verdict="cannot tell", side="down", audience="step"
+        )
+    elif groundwater.used >= reach:
+        sheet.without(
+            key,
+            words,
+            calc.tube_yield,
+            reason="the groundwater is below what the pump can reach",
+            side="down",
+            audience="step",
+        )
+    else:
+        backfill = levels.job.backfill
+        sheet.work(
+            key,
+            words,
+            calc.tube_yield,
+            side="down",
+            audience="step",
+            missing=f"no permeability is known for {backfill.name.lower()}",
+            gentle_flow=sheet.si("standpipe.gentle_flow"),
+            slotted=spec.slotted,
+            diameter=levels.tube.outside,
+            k_low=backfill.k.low if backfill.k else None,
+            reach=reach,
+            groundwater=groundwater.used,
+            note=f"pump no faster than {per_minute(sheet['standpipe.gentle_flow'].si)}",
+        )
+
+
+def _path(sheet: Sheet, levels: Levels) -> None:
+    path = path_to_slots(levels)
+    shut = [material.name.lower() for material in path if material.drains is False]
+    unknown = [material.name.lower() for material in path if material.drains is None]
+    verdict: Verdict = "stop" if shut else "cannot tell" if unknown else "ok"
+    reason = ""
+    if shut:
+        reason = f"water cannot get from the valve to the tube: {' and '.join(shut)} does not drain"
+    elif unknown:
+        reason = f"nobody can say whether {' and '.join(unknown)} drains"
+    sheet.method(
+        "standpipe.reads_floor",
+        "materials between valve and slots that do not drain",
+        float(len(shut)) if not unknown else None,
+        unit="1",
+        symbol="n",
+        how="count of the materials from the valve to the slots whose catalogue row says they do not drain",
+        source="design-levels",
+        inputs={"materials": (float(len(path)), "1")},
+        side="up",
+        verdict=verdict,
+        reason=reason,
+    )
+
+
+def _proof(sheet: Sheet, levels: Levels) -> None:
+    """The link test: water poured at the valve pocket shows in the tube.
+
+    With a pit the water collects in the pit's pores; without one it runs along a strip of bedding
+    dammed between pocket and tube. A sump fills first.
+    """
+    job, spec = levels.job, levels.job.spec.standpipe
+    sump = job.spec.sump
+    sump_pores: float | None = 0.0
+    if sump is not None and job.sump_fill is not None:
+        pores = job.sump_fill.porosity
+        sump_pores = None if pores is None else pores * sump.width**2 * sump.depth
+    if spec.pit is not None and levels.pit_base is not None:
+        pores, area = job.backfill.porosity, spec.pit.width**2
+        above_base = levels.pit_base - levels.tube_foot
+    else:
+        pores, area = job.bedding.porosity, CHANNEL * levels.valve_to_tube
+        above_base = levels.bedding_base - levels.tube_foot
+    pore_area = None if pores is None else pores * area
+    missing = "the pores of a material between pocket and tube are not known"
+    litres = sheet.work(
+        "proof.litres",
+        "water to pour at the valve pocket for the link test",
+        calc.proof_litres,
+        unit="L",
+        side="up",
+        audience="step",
+        missing=missing,
+        show=SHOW,
+        least=MIN_POUR,
+        sump_pores=sump_pores,
+        foot_above_base=above_base,
+        pore_area=pore_area,
+    )
+    sheet.work(
+        "proof.rise",
+        "water that must then show in the tube, above its foot",
+        calc.proof_rise,
+        side="down",
+        audience="step",
+        missing=missing,
+        poured=litres.si if litres.value is not None else None,
+        sump_pores=sump_pores,
+        foot_above_base=above_base,
+        pore_area=pore_area,
+    )

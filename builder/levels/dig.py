@@ -1,0 +1,258 @@
+"""The dig as a solid, and the gap between it and the shell.
+
+The base follows the underside's long section moved out square by the bedding, then down by the
+overdug, level beyond the shell's ends, over the outside outline grown by the working gap. From the
+edge of the base the sides rise at the batter, from the local depth, to the ground.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from builder.levels.profile import STEP, Depths, Profile
+from builder.levels.solid import Line, Solid, band, deeper_than
+from builder.plan import Outline
+
+REFLEX = -math.sin(math.radians(10))  # an inner corner sharper than this is one; a bend is mitred
+
+
+@dataclass(frozen=True)
+class Dig:
+    """The hole: depths below the rim, lengths in metres.
+
+    ground        depth of the ground surface below the rim, negative where the ground is higher
+    bedding       bedding thickness, square to the underside
+    gap           working gap outside the shell at the base
+    overdug       dug below the bedding's base
+    batter        slope of the sides from the horizontal in rad; None for upright, shored sides
+    """
+
+    solid: Solid
+    ground: float
+    bedding: float
+    gap: float
+    overdug: float
+    batter: float | None
+    step: float = STEP
+
+    @cached_property
+    def base(self) -> Outline:
+        """Plan of the base: the outside outline at the rim, grown round by the gap."""
+        return self.solid.outside.grown_round(self.gap)
+
+    @cached_property
+    def base_line(self) -> Line:
+        """(x, depth) of the base along the shell; level beyond both ends."""
+        return tuple(
+            (x, z + self.overdug) for x, z in parallel_below(self.solid.underside_line, self.bedding)
+        )
+
+    @cached_property
+    def bedding_line(self) -> Line:
+        """(x, depth) of the bedding's base, which is the dig's base before overdug."""
+        return parallel_below(self.solid.underside_line, self.bedding)
+
+    def base_depth(self, x: float) -> float:
+        """Return the depth of the base at station x."""
+        line = np.asarray(self.base_line)
+        return float(np.interp(x, line[:, 0], line[:, 1]))
+
+    @property
+    def deepest(self) -> float:
+        """Depth of the deepest base."""
+        return max(z for _, z in self.base_line)
+
+    @cached_property
+    def base_length(self) -> float:
+        """Length of the base along x."""
+        low, _, high, _ = self.base.bounds
+        return high - low
+
+    @cached_property
+    def base_width(self) -> float:
+        """Width of the base along y."""
+        _, low, _, high = self.base.bounds
+        return high - low
+
+    @cached_property
+    def run(self) -> float:
+        """Horizontal metres the sides go out for each metre up; 0 for upright sides."""
+        return 0.0 if self.batter is None else 1.0 / math.tan(self.batter)
+
+    def region(self, z: float) -> BaseGeometry:
+        """Return the plan of the dig at depth z."""
+        plan: BaseGeometry = self._regions(np.array([z]))[0]
+        return plan
+
+    @cached_property
+    def profile(self) -> Profile:
+        """The dig by depth, from the ground to the deepest base."""
+
+        def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+            plans = self._regions(depths)
+            areas = shapely.area(plans)
+            centres = np.where(areas > 0, shapely.get_x(shapely.centroid(plans)), 0.0)
+            return areas, areas * centres
+
+        return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
+
+    @cached_property
+    def bed_profile(self) -> Profile:
+        """What fills the base under the level of the underside, by depth: bedding and make-up."""
+        lines = (list(self.base_line), list(self.solid.underside_line))
+
+        def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+            areas, moments = np.zeros(depths.size), np.zeros(depths.size)
+            for at, z in enumerate(depths):
+                for line, sign in zip(lines, (1.0, -1.0), strict=True):
+                    runs = deeper_than(line, float(z))
+                    plan = self.base.polygon if runs is None else self.base.polygon.intersection(band(runs))
+                    areas[at] += sign * plan.area
+                    moments[at] += sign * (plan.area * plan.centroid.x if plan.area > 0 else 0.0)
+            return areas, moments
+
+        top = min(z for _, z in self.solid.underside_line)
+        return Profile(slices, top, self.deepest, (z for line in lines for _, z in line), self.step)
+
+    @property
+    def bedding_volume(self) -> float:
+        """Bedding in m3, compacted, over the whole base."""
+        return self.bed_profile.volume_below(self.bed_profile.top) - self.makeup_volume
+
+    @property
+    def makeup_volume(self) -> float:
+        """Volume in m3 of what was dug below the bedding's base."""
+        return float(self.base.polygon.area) * self.overdug
+
+    def area(self, z: float) -> float:
+        """Return the plan area of the dig in m2 at depth z; 0 above the ground."""
+        return self.profile.area(z) if z >= self.ground else 0.0
+
+    def gap_area(self, z: float) -> float:
+        """Return dig less outside solid in m2 at depth z, below the ground."""
+        return self.area(z) - self.solid.outside_profile.area(z)
+
+    def gap_volume(self, upper: float, lower: float) -> float:
+        """Return the volume in m3 of the gap between depths `upper` and `lower`."""
+        dig = self.profile.volume_below(upper) - self.profile.volume_below(lower)
+        shell = self.solid.outside_profile
+        return dig - (shell.volume_below(upper) - shell.volume_below(lower))
+
+    def mean_gap_area(self, upper: float, lower: float) -> float:
+        """Return the mean gap area in m2 between two depths; at the depth itself where they meet."""
+        if lower - upper < 1e-6:
+            return self.gap_area(upper)
+        return self.gap_volume(upper, lower) / (lower - upper)
+
+    @cached_property
+    def _edge(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """The base's edge with a vertex wherever the base line bends: points and their depths."""
+        points = _with_stations(self.base, [x for x, _ in self.base_line])
+        line = np.asarray(self.base_line)
+        return points, np.interp(points[:, 0], line[:, 0], line[:, 1])
+
+    def _regions(self, depths: Depths) -> NDArray[np.object_]:
+        points, edge_depths = self._edge
+        rings = [_moved(points, (edge_depths - z) * self.run) for z in depths]
+        plans = np.array([Polygon(ring) for ring in rings], dtype=object)
+        # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
+        crossed = ~shapely.is_valid(plans)
+        plans[crossed] = shapely.buffer(plans[crossed], 0.0)
+        for row, z in enumerate(depths):
+            runs = deeper_than(list(self.base_line), float(z))
+            if runs is not None:
+                plans[row] = plans[row].intersection(band(runs))
+        return plans
+
+
+def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line:
+    """Return the line of (x, depth) moved down square by `distance`, joined where lines meet.
+
+    The ends stay at their stations. A stretch too short to survive the move is left out.
+    """
+    slopes = [(z1 - z0) / (x1 - x0) for (x0, z0), (x1, z1) in itertools.pairwise(line)]
+    # Each stretch as z = slope x + height, moved down by the vertical measure of the square distance.
+    lines = [
+        (slope, z0 - slope * x0 + distance * math.sqrt(1 + slope * slope))
+        for slope, (x0, z0) in zip(slopes, line, strict=False)
+    ]
+    first, last = line[0][0], line[-1][0]
+    kept: list[tuple[float, float]] = []
+    starts: list[float] = []
+    for stretch in lines:
+        start = first
+        while kept:
+            if abs(stretch[0] - kept[-1][0]) > 1e-12:  # else the same slope: one stretch
+                start = (kept[-1][1] - stretch[1]) / (stretch[0] - kept[-1][0])
+                if start > starts[-1]:
+                    break
+            kept.pop()
+            start = starts.pop()
+        if start >= last:  # it would begin beyond the end
+            continue
+        kept.append(stretch)
+        starts.append(start)
+    return tuple(
+        (x, slope * x + height) for x, (slope, height) in zip([*starts, last], [*kept, kept[-1]], strict=True)
+    )
+
+
+def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.float64]:
+    """Points of the outline with a vertex inserted wherever an edge passes a station."""
+    points: list[NDArray[np.float64]] = []
+    count = len(outline.points)
+    for at in range(count):
+        start, end = outline.points[at], outline.points[(at + 1) % count]
+        points.append(start)
+        span = end[0] - start[0]
+        shares = sorted(
+            (x - start[0]) / span
+            for x in stations
+            if abs(span) > 1e-9 and 1e-9 < (x - start[0]) / span < 1 - 1e-9
+        )
+        points.extend(start + share * (end - start) for share in shares)
+    return np.array(points)
+
+
+def _moved(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The ring with every edge moved out by the reach at its two ends, joined where edges meet.
+
+    Reach in metres, straight along an edge. Where it is below 0 (the base lies higher) the edge stays.
+    """
+    ends = np.roll(reach, -1)
+    turns = np.flatnonzero(reach * ends < 0)
+    if turns.size:
+        share = (reach[turns] / (reach[turns] - ends[turns]))[:, None]
+        level = points[turns] + share * (np.roll(points, -1, axis=0)[turns] - points[turns])
+        points, reach = np.insert(points, turns + 1, level, axis=0), np.insert(reach, turns + 1, 0.0)
+    reach = np.maximum(reach, 0.0)
+    along = np.roll(points, -1, axis=0) - points
+    length = np.linalg.norm(along, axis=1)[:, None]
+    along = along / length
+    out = np.column_stack([along[:, 1], -along[:, 0]])
+    out_before = np.roll(out, 1, axis=0)
+    mitre = (out_before + out) / (1.0 + (out_before * out).sum(axis=1))[:, None]
+    moved = points + reach[:, None] * mitre
+    sharp = np.flatnonzero(_cross(out_before, out) < REFLEX)
+    if sharp.size:
+        # In an inner corner the moved edges meet short of the vertex, where each has its own reach.
+        tilted = along + (np.roll(reach, -1) - reach)[:, None] / length * out
+        before, after = np.roll(tilted, 1, axis=0)[sharp], tilted[sharp]
+        apart = reach[sharp, None] * (out - out_before)[sharp]
+        share = _cross(apart, after) / _cross(before, after)
+        moved[sharp] = points[sharp] + reach[sharp, None] * out_before[sharp] + share[:, None] * before
+    return np.asarray(moved)
+
+
+def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
+    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

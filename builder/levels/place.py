@@ -1,0 +1,204 @@
+"""Where everything is: every level of a job below the rim, with the solids and the tube.
+
+The datum is the top of the rim, inside edge: 0, depths positive downwards, in metres.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from shapely.geometry import LineString, Point
+from shapely.ops import nearest_points
+
+from builder.errors import InputFaults
+from builder.job import At, Job, Seen
+from builder.levels.dig import Dig
+from builder.levels.profile import STEP
+from builder.levels.solid import Solid
+from builder.plan import chords
+
+AT_AN_END = 0.05  # metres: a deepest run this near an end wall counts as reaching it
+
+
+@dataclass(frozen=True)
+class Tube:
+    """The standpipe in plan: centre, outside diameter and bore, and the underside beside it."""
+
+    x: float
+    y: float
+    outside: float
+    bore: float
+    underside: float
+
+
+@dataclass(frozen=True)
+class Beam:
+    """The ring beam: a ring round the outside outline at the rim, its top at the rim."""
+
+    area: float
+    depth: float
+
+    @property
+    def volume(self) -> float:
+        """Volume in m3."""
+        return self.area * self.depth
+
+    def volume_below(self, z: float) -> float:
+        """Return the volume in m3 below depth z."""
+        return self.area * min(max(self.depth - z, 0.0), self.depth)
+
+
+@dataclass(frozen=True)
+class Levels:
+    """Every level of one job, metres below the rim, and the solids they belong to."""
+
+    job: Job
+    solid: Solid
+    dig: Dig
+    valve: tuple[float, float]
+    tube: Tube
+    beam: Beam
+    ground: float
+    paving: float
+    water: float
+    overflow: float
+    peg: float
+    tube_foot: float
+    tube_top: float
+    groundwater: float | None  # where water was seen
+    not_seen_to: float | None  # how deep a dry hole went
+    pit_base: float | None
+    sump_base: float | None
+
+    @property
+    def floor_deep(self) -> float:
+        """The deepest inside floor."""
+        return self.solid.floor_deep
+
+    @property
+    def underside_deep(self) -> float:
+        """The underside of the deepest floor."""
+        return self.solid.underside_deep
+
+    @property
+    def bedding_base(self) -> float:
+        """The bedding's base under the deepest floor."""
+        return self.underside_deep + self.dig.bedding
+
+    @property
+    def seat(self) -> float:
+        """The inside floor at the relief valve."""
+        return self.solid.floor(self.valve[0])
+
+    @property
+    def beam_underside(self) -> float:
+        """The underside of the ring beam."""
+        return self.beam.depth
+
+    @cached_property
+    def valve_to_backfill(self) -> float:
+        """Plan distance from the valve to the nearest backfill, outside the shell at the floor there."""
+        return self.solid.to_outside(*self.valve)
+
+    @cached_property
+    def valve_to_tube(self) -> float:
+        """Plan distance from the valve to the tube."""
+        return math.dist(self.valve, (self.tube.x, self.tube.y))
+
+
+def place(job: Job, step: float = STEP) -> Levels:
+    """Return the levels of `job`; `step` is the height of a volume's slice in metres.
+
+    Raises InputFaults where the floor has no room for the relief valve.
+    """
+    spec = job.spec
+    solid = Solid(spec.shell, step)
+    valve = solid.valve
+    if valve is None:
+        wrong = "the deepest floor is too narrow for the relief valve's flange with 150 mm to the wall's foot"
+        raise InputFaults(
+            [job.fault(("shell", "relief", "flange"), wrong, "Check the floor stations and the flange")]
+        )
+    ground = spec.levels.rim_above_ground
+    dig = Dig(
+        solid,
+        ground,
+        spec.bedding.thickness,
+        spec.backfill.working_gap,
+        spec.excavation.overdug,
+        spec.excavation.batter,
+        step,
+    )
+    bedding_base = solid.underside_deep + spec.bedding.thickness
+    water = spec.ground.groundwater
+    seen = isinstance(water, Seen)
+    return Levels(
+        job=job,
+        solid=solid,
+        dig=dig,
+        valve=valve,
+        tube=_tube(job, solid, valve),
+        beam=_beam(job, solid),
+        ground=ground,
+        paving=-spec.levels.paving_above_rim,
+        water=spec.levels.water_below_rim,
+        overflow=spec.levels.overflow_below_rim,
+        peg=-spec.levels.peg.above_rim,
+        tube_foot=solid.underside_deep + spec.standpipe.foot_below_underside,
+        tube_top=spec.standpipe.below_lid - spec.levels.paving_above_rim,
+        groundwater=ground + water.depth if isinstance(water, Seen) else None,
+        not_seen_to=None if seen or isinstance(water, Seen) else ground + water.not_seen_to,
+        pit_base=None if spec.standpipe.pit is None else bedding_base + spec.standpipe.pit.depth,
+        sump_base=None if spec.sump is None else bedding_base + spec.sump.depth,
+    )
+
+
+def _beam(job: Job, solid: Solid) -> Beam:
+    beam = job.spec.ring_beam
+    ring = solid.outside.grown_round(beam.width).polygon.area - solid.outside.polygon.area
+    return Beam(ring, beam.depth)
+
+
+def _tube(job: Job, solid: Solid, valve: tuple[float, float]) -> Tube:
+    x, y = _tube_place(job, solid, valve)
+    underside = solid.floor(x) + solid.shell.floor_thickness
+    return Tube(x, y, job.pipe.outside, job.pipe.bore, underside)
+
+
+def _tube_place(job: Job, solid: Solid, valve: tuple[float, float]) -> tuple[float, float]:
+    """Centre of the tube: in the middle of the working gap beside the named place.
+
+    "deep end" is the end wall the deepest run reaches, else the long wall nearest to the valve.
+    """
+    beside = job.spec.standpipe.beside
+    if isinstance(beside, At):
+        return beside.x, beside.y
+    outside = solid.outside.polygon
+    half_gap = job.spec.backfill.working_gap / 2
+    if beside == "skimmer" and solid.shell.skimmer is not None:
+        wall = nearest_points(outside.exterior, Point(solid.shell.skimmer))[0]
+        wall_point = (float(wall.x), float(wall.y))
+    else:
+        wall_point = _deep_end(solid, valve)
+    # Straight out from the wall: towards the nearest point of the outline grown by half the gap.
+    grown = solid.outside.grown_round(half_gap).polygon.exterior
+    out = nearest_points(grown, Point(wall_point))[0]
+    return float(out.x), float(out.y)
+
+
+def _deep_end(solid: Solid, valve: tuple[float, float]) -> tuple[float, float]:
+    left, right = solid.wall_feet
+    run = solid.deep_run
+    x, y = valve
+    across = chords(solid.outside.polygon, y=y)
+    ends = [(low, high) for low, high in across if low <= x <= high]
+    low, high = ends[0] if ends else (solid.outside.bounds[0], solid.outside.bounds[2])
+    reaches_right, reaches_left = run[1] > right - AT_AN_END, run[0] < left + AT_AN_END
+    if reaches_right and (not reaches_left or high - x <= x - low):
+        return high, y
+    if reaches_left:
+        return low, y
+    nearest = nearest_points(LineString(solid.outside.polygon.exterior.coords), Point(x, y))[0]
+    return float(nearest.x), float(nearest.y)

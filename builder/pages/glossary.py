@@ -1,0 +1,50 @@
+"""Terms of the trade, linked to the glossary where a page first uses them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+
+from builder.pages.manifest import Entry
+from builder.pages.typed import CLOSE, OPEN
+from builder.pages.wording import Term
+
+GLOSSARY = "glossary.md"
+
+# What is left alone: headings, box titles, raw HTML blocks and tags, links, code, typed text, attributes.
+_KEPT = re.compile(
+    r"^(?:#|!!!|\|)[^\n]*|<(dl|figure|summary|ul)\b.*?</\1>|<[^>]*>|\[[^\]]*\]\([^)]*\)(?:\{[^}]*\})?|`[^`]*`"
+    rf"|{OPEN}.*?{CLOSE}|\*\*[A-Z]+\*\*|^\{{[^}}]*\}}$",
+    re.MULTILINE | re.DOTALL,
+)
+
+
+def linked(page: str, entry: Entry, terms: Mapping[str, Term]) -> str:
+    """Return the page's Markdown with the first use of each term linked; the glossary itself is left."""
+    if entry.path == GLOSSARY:
+        return page
+    find, ids = _finder(tuple((term.id, form) for term in terms.values() for form in term.forms))
+    target = "../" * entry.path.count("/") + GLOSSARY
+    seen: set[str] = set()
+
+    def link(match: re.Match[str]) -> str:
+        name = ids[match.group().lower()]
+        if name in seen:
+            return match.group()
+        seen.add(name)
+        return f"[{match.group()}]({target}#{name}){{.term}}"
+
+    out, at = [], 0
+    for kept in _KEPT.finditer(page):
+        out += [find.sub(link, page[at : kept.start()]), kept.group()]
+        at = kept.end()
+    out.append(find.sub(link, page[at:]))
+    return "".join(out)
+
+
+@lru_cache(maxsize=4)
+def _finder(forms: tuple[tuple[str, str], ...]) -> tuple[re.Pattern[str], Mapping[str, str]]:
+    ids = {form.lower(): name for name, form in forms}
+    longest_first = sorted(ids, key=len, reverse=True)
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest_first))})\b", re.IGNORECASE), ids

@@ -1,0 +1,110 @@
+"""One job's results in, one guide of complete Markdown out."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Any
+
+from builder.checks import Results
+from builder.pages import working
+from builder.pages.facts import Facts
+from builder.pages.glossary import linked
+from builder.pages.guide import Guide, NavEntry, Page
+from builder.pages.lowest import dip_rows
+from builder.pages.manifest import CONTENT, Entry, entries
+from builder.pages.templates import Templates, templates
+from builder.pages.tools import Tools, standard_line
+from builder.pages.typed import unfenced
+from builder.pages.wording import glossary, practices
+from builder.pages.words import Words
+
+MONTHS = "January February March April May June July August September October November December".split()
+
+
+def render(results: Results, content: Path = CONTENT) -> Guide:
+    """Return the guide of one job; raises InputFaults where a template or a data file is wrong."""
+    spec = results.job.spec
+    listed = entries(content)
+    engine = templates(content)
+    pages = tuple(_page(entry, results, listed, engine) for entry in listed)
+    return Guide(
+        ref=spec.ref,
+        title=spec.title,
+        issue=spec.issue,
+        issued=_day(spec.issued),
+        region=results.job.region.name,
+        audience=spec.audience,
+        pages=pages,
+        nav=_nav(listed),
+    )
+
+
+def _page(entry: Entry, results: Results, listed: tuple[Entry, ...], engine: Templates) -> Page:
+    job, levels = results.job, results.levels
+    words = Words(feet=job.region.units == "us")
+    facts = Facts(job, levels, words, results.groundwater.state)
+    context: dict[str, Any] = {
+        "entry": entry,
+        "job": facts,
+        "spec": job.spec,
+        "levels": levels,
+        "region": job.region,
+        "full": not facts.crew,
+        "water": results.groundwater,
+        "words": words,
+    }
+    tools = Tools(
+        entry,
+        results,
+        words,
+        levels.peg,
+        job.region,
+        listed,
+        working.job_rows(job),
+        lambda text, place: engine.sentence(text, place, context),
+    )
+    context |= tools.names()
+    context["used"] = tools
+    context["dip_rows"] = lambda: dip_rows(results, words)
+    if entry.working:
+        context |= _working(results, words, tools)
+    markdown = _tidied(engine.render(entry.path, context))
+    markdown = unfenced(linked(markdown, entry, glossary()))
+    return Page(entry.path, entry.title, markdown, tuple(tools.figures))
+
+
+def _working(results: Results, words: Words, tools: Tools) -> Mapping[str, Any]:
+    """Return what only the pages behind the numbers may ask for."""
+    return {
+        "groups": lambda: working.groups(results, words),
+        "sources": lambda: working.sources(results),
+        "memory_rows": working.memory_rows(results.job),
+        "all_practices": [(row, tools.habit(row)) for row in practices().values()],
+        "terms": tuple(glossary().values()),
+        "standard_line": standard_line,
+        "job_defaults": results.job.defaults_used,
+    }
+
+
+def _nav(listed: Iterable[Entry]) -> tuple[NavEntry, ...]:
+    groups: dict[str, list[tuple[str, str]]] = {}
+    for entry in listed:
+        groups.setdefault(entry.group or entry.path, []).append((entry.short, entry.path))
+    return tuple(
+        (name, tuple(pages)) if name not in (path for _, path in pages) else pages[0]
+        for name, pages in groups.items()
+    )
+
+
+def _day(day: datetime.date | None) -> str:
+    """Return a date as a reader writes it; nothing where the job bears none."""
+    return "" if day is None else f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def _tidied(text: str) -> str:
+    """Return Markdown with no trailing blanks and no run of empty lines."""
+    text = re.sub(r"[ \t]+$", "", text, flags=re.MULTILINE)
+    return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"

@@ -1,0 +1,141 @@
+"""The thin layer that knows mkdocs: a folder of Markdown in, a folder of bare pages out.
+
+`run` is one mkdocs build in this process. Two things make a second build in the same process, and
+the first on a machine that has built before, quicker; neither changes a byte, and a test holds that
+against the plain way (`quick=False`):
+
+* one Jinja environment for all builds, its compiled templates kept on disk;
+* the theme's assets named by us, so that its fourteen thousand files are not walked. What a guide
+  never loads (source maps, other languages, the page for a missing address) is not copied either.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+import shutil
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme's notice on stderr; versions are pinned
+
+from jinja2 import FileSystemBytecodeCache
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import load_config
+from mkdocs.exceptions import Abort, MkDocsException
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from mkdocs.config.defaults import MkDocsConfig
+    from mkdocs.theme import Theme
+
+PROJECT = Path(__file__).resolve().parents[2]
+CACHE = PROJECT / ".cache" / "templates"
+UNUSED = ("*.map", "lunr", "404.html", "sitemap.xml", "sitemap.xml.gz", "favicon.png")
+FIXED_DATE = "1577836800"  # mkdocs stamps what it writes with this instead of today
+Nav = list[dict[str, Any]]
+_environments: dict[tuple[str, ...], Environment] = {}
+
+
+def run(docs: Path, site: Path, *, name: str, nav: Nav, job: dict[str, str], quick: bool = True) -> list[str]:
+    """Build the Markdown folder `docs` into `site`; return what mkdocs warned of, one line each.
+
+    name, the titles in nav and the values of job stand in the pages as they are: HTML, escaped.
+    Raises OSError where something could not be written.
+    """
+    with _warnings() as said, _fixed_date():
+        config = load_config(
+            str(PROJECT / "mkdocs.yml"), docs_dir=str(docs), site_dir=str(site), site_name=name, nav=nav
+        )
+        config.extra["job"] = job
+        if quick:
+            _quicken(config)
+        try:
+            mkdocs_build(config)
+        except (Abort, MkDocsException) as stop:
+            if not said:
+                said.append(str(stop))
+        if not quick:
+            _leave_out(site)
+    return said
+
+
+def _quicken(config: MkDocsConfig) -> None:
+    theme = config.theme
+    key = tuple(theme.dirs)
+    if key not in _environments:
+        _environments[key] = _environment(theme)
+    env = _environments[key]
+    theme.static_templates.clear()
+    theme.get_env = lambda: env  # type: ignore[method-assign]
+
+
+def _environment(theme: Theme) -> Environment:
+    env = theme.get_env()
+    try:
+        CACHE.mkdir(parents=True, exist_ok=True)
+        env.bytecode_cache = FileSystemBytecodeCache(str(CACHE))
+    except OSError:  # a folder that can't be written: templates are compiled again each time
+        env.bytecode_cache = None
+    assets = _assets(theme.dirs)
+    env.list_templates = lambda *_args, **_options: assets  # type: ignore[method-assign]
+    return env
+
+
+def _assets(dirs: Sequence[str]) -> list[str]:
+    wanted = ("stylesheets/*.css", "javascripts/bundle.*.js", "javascripts/workers/*.js")
+    found = {
+        path.relative_to(folder).as_posix()
+        for folder in dirs
+        for pattern in wanted
+        for path in Path(folder, "assets").glob(pattern)
+    }
+    return sorted(found)
+
+
+def _leave_out(site: Path) -> None:
+    for pattern in UNUSED:
+        for path in list(site.rglob(pattern)):
+            if path.is_dir():
+                shutil.rmtree(path)
+            else:
+                path.unlink()
+    for folder in sorted((path for path in site.rglob("*") if path.is_dir()), reverse=True):
+        if not any(folder.iterdir()):
+            folder.rmdir()
+
+
+class _Collect(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.said: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.said.append(record.getMessage())
+
+
+@contextmanager
+def _warnings() -> Iterator[list[str]]:
+    logger = logging.getLogger("mkdocs")
+    handler = _Collect()
+    before = logger.propagate
+    logger.addHandler(handler)
+    logger.propagate = False  # they are raised as faults, not printed a second time
+    try:
+        yield handler.said
+    finally:
+        logger.removeHandler(handler)
+        logger.propagate = before
+
+
+@contextmanager
+def _fixed_date() -> Iterator[None]:
+    before = os.environ.get("SOURCE_DATE_EPOCH")
+    os.environ["SOURCE_DATE_EPOCH"] = before or FIXED_DATE
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["SOURCE_DATE_EPOCH"]

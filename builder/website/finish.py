@@ -1,0 +1,128 @@
+"""The finishing pass over the built folder: what the theme does not do.
+
+Each page is changed by exact text alone, so that every other byte stays as it was written. A piece
+of the theme that is looked for and not found is a fault: the theme has changed, and someone looks.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from builder.errors import Fault, InputFaults
+from builder.website.place import MARK
+
+if TYPE_CHECKING:
+    from builder.figures import Drawn
+
+PLACE = re.compile(r'<div data-figure="([^"]*)"></div>')
+FIGURE = re.compile(r'<div data-figure="([^"]*)" id="fig-[^"]*"></div>')
+GENERATOR = re.compile(r'<meta name="generator" content="[^"]*">')
+REPAIRS = (  # what the theme writes, what it should have written, why
+    (
+        'type="checkbox" id="__drawer" autocomplete="off"',
+        'type="checkbox" id="__drawer" aria-label="Contents"',
+    ),  # a tick box takes no autocomplete, and needs a name
+    (
+        'type="checkbox" id="__search" autocomplete="off"',
+        'type="checkbox" id="__search" aria-label="Search"',
+    ),
+    (
+        'data-md-component="search" role="dialog"',
+        'data-md-component="search" role="dialog" aria-label="Search"',
+    ),
+)
+SIGNALS = ("danger", "warning", "caution", "notice")
+SIGNAL_BOX = re.compile(
+    rf'<div class="admonition ({"|".join(SIGNALS)})[^"]*">\s*<p class="admonition-title">(.*?)</p>', re.S
+)
+
+
+def prepared(markdown: str) -> str:
+    """Return a page's Markdown as mkdocs is to have it.
+
+    The place of each figure gets its id, so that links to it are checked; formulas are kept out of
+    the search, whose index every page loads.
+    """
+    placed = PLACE.sub(r'<div data-figure="\1" id="fig-\1"></div>', markdown)
+    return placed.replace('<p class="formula">', '<p class="formula" data-search-exclude>')
+
+
+def finish(site: Path, drawn: Mapping[str, Drawn]) -> None:
+    """Put the figures in, mend the theme's labels and mark the site as ours, page by page.
+
+    Raises InputFaults with everything that is wrong on all pages.
+    """
+    faults: list[Fault] = []
+    for path in sorted(site.rglob("*.html")):
+        page = _Page(path.relative_to(site).as_posix(), path.read_text(encoding="utf-8"), faults)
+        page.repair()
+        page.check_signal_words()
+        page.put_figures(drawn)
+        path.write_bytes(page.text.encode())
+    if faults:
+        raise InputFaults(faults)
+
+
+def figure_html(name: str, drawing: Drawn) -> str:
+    """Return one drawing as a figure: the picture, what it shows, and the same in words."""
+    words = " ".join(html.escape(sentence) for sentence in drawing.long_description)
+    return (
+        f'<figure class="drawing" id="fig-{name}" data-search-exclude>\n{drawing.svg.strip()}\n<figcaption>'
+        f"<p><b>{html.escape(drawing.title)}</b> {html.escape(drawing.caption)}</p>\n"
+        f"<details><summary>This drawing in words</summary><p>{words}</p></details></figcaption>\n</figure>"
+    )
+
+
+class _Page:
+    def __init__(self, name: str, text: str, faults: list[Fault]) -> None:
+        self.name = name
+        self.text = text
+        self.faults = faults
+
+    def repair(self) -> None:
+        if not GENERATOR.search(self.text):
+            self._fault(0, "the theme writes no generator line", "Read its changes and mend finish.py")
+        self.text = GENERATOR.sub(MARK, self.text, count=1)
+        for old, new in REPAIRS:
+            if self.text.count(old) != 1:
+                self._fault(0, f"the theme no longer writes {old}", "Read its changes and mend finish.py")
+            self.text = self.text.replace(old, new)
+
+    def check_signal_words(self) -> None:
+        for box in SIGNAL_BOX.finditer(self.text):
+            word, title = box.group(1).upper(), box.group(2)
+            if not title.startswith(f"<strong>{word}</strong>"):
+                self._fault(
+                    box.start(),
+                    f"the title of a {box.group(1)} box does not begin with its signal word",
+                    f'Begin it with the word in bold, as in !!! {box.group(1)} "**{word}** What can happen"',
+                )
+
+    def put_figures(self, drawn: Mapping[str, Drawn]) -> None:
+        parts: list[str] = []
+        end = 0
+        for place in FIGURE.finditer(self.text):
+            name = place.group(1)
+            parts.append(self.text[end : place.start()])
+            end = place.end()
+            if name in drawn:
+                parts.append(figure_html(name, drawn[name]))
+            else:
+                known = ", ".join(sorted(drawn)) or "none"
+                self._fault(
+                    place.start(), f"no figure is called {name!r}", f"Write one of those drawn: {known}"
+                )
+        self.text = "".join(parts) + self.text[end:]
+        if (left := self.text.find("data-figure=")) >= 0:
+            self._fault(
+                left,
+                "a figure's place is not written as it must be",
+                'Write <div data-figure="name"></div> as a block of its own',
+            )
+
+    def _fault(self, at: int, wrong: str, instead: str) -> None:
+        self.faults.append(Fault(self.name, self.text.count("\n", 0, at) + 1, 1, "", wrong, instead))

@@ -1,0 +1,79 @@
+"""One guide in, one site on disk."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from markupsafe import escape
+
+from builder.errors import CannotWrite, Fault, InputFaults
+from builder.website import engine
+from builder.website.finish import finish, prepared
+from builder.website.place import folder_beside, put
+from builder.website.sound import faults_in
+
+if TYPE_CHECKING:
+    from builder.figures import Drawn
+    from builder.pages import Guide
+
+THEME = engine.PROJECT / "shared" / "theme"
+ASSETS = ("iframe-worker.js", "mark.svg")
+
+
+def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
+    """Do what `builder.website.build` says."""
+    try:
+        with folder_beside(out) as work:
+            docs, site = work / "docs", work / "site"
+            _write_pages(guide, docs)
+            said = engine.run(docs, site, name=escape(guide.title), nav=_nav(guide.nav), job=_job(guide))
+            if said:
+                raise InputFaults(_said(line) for line in said)
+            finish(site, drawn)
+            if faults := faults_in(site):
+                raise InputFaults(faults)
+            put(site, out)
+    except OSError as error:
+        raise CannotWrite(error.filename or out, error.strerror or str(error)) from error
+    return out / "index.html"
+
+
+def _write_pages(guide: Guide, docs: Path) -> None:
+    for page in guide.pages:
+        path = docs / page.path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        title = json.dumps(str(escape(page.title)), ensure_ascii=False)
+        text = f"---\ntitle: {title}\n---\n\n{prepared(page.markdown)}"
+        path.write_text(text, encoding="utf-8", newline="\n")
+    assets = docs / "assets"
+    assets.mkdir(exist_ok=True)
+    for name in ASSETS:
+        (assets / name).write_bytes((THEME / name).read_bytes())
+    (assets / "guide.css").write_bytes(stylesheet().encode())
+
+
+def stylesheet() -> str:
+    """Return the guide's stylesheet: the theme's own, then the figures' colours by role."""
+    from builder.figures.style import palette_css  # late: figures may be drawn by another process
+
+    return (THEME / "guide.css").read_text(encoding="utf-8") + "\n" + palette_css()
+
+
+def _nav(entries: Any) -> engine.Nav:
+    return [{escape(title): below if isinstance(below, str) else _nav(below)} for title, below in entries]
+
+
+def _job(guide: Guide) -> dict[str, str]:
+    parts = (guide.ref, f"issue {guide.issue}" if guide.issue else "", guide.issued)
+    return {
+        "line": escape(" · ".join(part for part in parts if part)),
+        "region": escape(guide.region),
+    }
+
+
+def _said(line: str) -> Fault:
+    page = line.split("'")[1] if line.count("'") > 1 else "mkdocs.yml"
+    return Fault(page, 1, 1, "", line, "Mend the page's source in content/, then build again")

@@ -1,0 +1,127 @@
+"""Whole commands against the design's budgets, start-up included: `make bench`.
+
+Each command runs in a process of its own. "First ever" has no cache of ours on disk; "again" has
+it, and nothing warm in memory. The least of a few runs is printed, because other work on the
+machine only ever adds.
+"""
+
+import gzip
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+PROJECT = Path(__file__).resolve().parents[1]
+JOB = PROJECT / "jobs" / "quandong-rise.yml"
+CACHE = PROJECT / ".cache"
+RUNS = 5
+
+ONE_FIGURE = """
+import sys, time
+from pathlib import Path
+from builder import figures, making
+worked = making.results(Path(sys.argv[1]))
+for name in figures.NAMES:
+    figures.draw(name, worked.levels, worked)
+took = []
+for name in figures.NAMES:
+    start = time.perf_counter()
+    figures.draw(name, worked.levels, worked)
+    took.append((time.perf_counter() - start, name))
+print(max(took)[0])
+"""
+
+
+def main() -> int:
+    """Time everything, print a table, return 1 where a budget is broken."""
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder)
+        guide = ("guide", str(JOB), "--out", str(out))
+        rows = [
+            ("check, one job", 0.5, least(lambda: command("check", str(JOB)))),
+            ("numbers --json, one job", 0.5, least(lambda: command("numbers", str(JOB), "--json"))),
+            ("guide, one job, first ever", 2.0, least(lambda: command(*guide), before=forget)),
+            ("guide, one job, again", 1.0, least(lambda: command(*guide))),
+            ("guide, one job, again, a number changed", 1.0, least(lambda: changed(out))),
+            ("one figure, after the first (the slowest)", 0.015, least(figure)),
+        ]
+        sizes = weights(next(path for path in out.iterdir() if path.is_dir()))
+    say("", "budget", "took")
+    broken = [row for row in rows if row[2] > row[1]]
+    for name, budget, took in rows:
+        say(name, f"{budget * 1000:.0f} ms", f"{took * 1000:.0f} ms{' OVER' if took > budget else ''}")
+    for name, most, unit, is_ in sizes:
+        say(name, f"{most} {unit}", f"{is_} {unit}{' OVER' if is_ > most else ''}")
+    return int(bool(broken or any(is_ > most for _, most, _, is_ in sizes)))
+
+
+def command(*words: str) -> float:
+    """Return the seconds one command took, start-up included; stops the benchmark where it failed."""
+    start = time.perf_counter()
+    done = subprocess.run(
+        [sys.executable, "-m", "builder", *words], cwd=PROJECT, capture_output=True, text=True, check=False
+    )
+    took = time.perf_counter() - start
+    if done.returncode:
+        sys.exit(f"{' '.join(words)} ended with {done.returncode}:\n{done.stderr}")
+    return took
+
+
+def changed(out: Path) -> float:
+    """Return the seconds of the guide of a job one of whose numbers no earlier run had."""
+    job = out / "changed.yml"
+    text = job.read_text(encoding="utf-8") if job.exists() else JOB.read_text(encoding="utf-8")
+    before = re.search(r"groundwater: (1\.\d+) m", text)
+    assert before, "the job says where its groundwater is"
+    text = text.replace(before.group(), f"groundwater: {float(before.group(1)) - 0.013:.3f} m")
+    job.write_text(text, encoding="utf-8")
+    return command("guide", str(job), "--out", str(out))
+
+
+def figure() -> float:
+    """Return the seconds of the slowest figure once every one has been drawn before."""
+    done = subprocess.run(
+        [sys.executable, "-c", ONE_FIGURE, str(JOB)], cwd=PROJECT, capture_output=True, text=True, check=True
+    )
+    return float(done.stdout)
+
+
+def least(timed, before=lambda: None) -> float:  # type: ignore[no-untyped-def]
+    """Return the least of a few runs."""
+    took = []
+    for _ in range(RUNS):
+        before()
+        took.append(timed())
+    return min(took)
+
+
+def forget() -> None:
+    """Remove what earlier builds left on disk."""
+    shutil.rmtree(CACHE, ignore_errors=True)
+
+
+def weights(site: Path) -> list[tuple[str, int, str, int]]:
+    """Return the site's sizes: first load of its heaviest page, whole site, files."""
+    files = [path for path in site.rglob("*") if path.is_file()]
+    zipped = {path: len(gzip.compress(path.read_bytes())) for path in files}
+    assets = sum(size for path, size in zipped.items() if "assets" in path.relative_to(site).parts)
+    assets += zipped[site / "search" / "search_index.js"]  # a page asks for it at once
+    page = max(size for path, size in zipped.items() if path.suffix == ".html")
+    return [
+        ("first load of the heaviest page, gzipped", 120, "KB", (assets + page + 999) // 1000),
+        ("site of one job", 1500, "KB", sum(os.path.getsize(path) for path in files) // 1000),
+        ("files of one job", 40, "files", len(files)),
+    ]
+
+
+def say(name: str, budget: str, took: str) -> None:
+    """Print one row."""
+    sys.stdout.write(f"{name:44}{budget:>10}{took:>16}\n")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,278 @@
+"""Every calculation that no table in print covers, worked by hand beside the value; and its sign.
+
+One job runs through: rim 50 mm above ground, paving 40 mm above the rim, floor 1.70 m deep and 7 mm
+thick, 75 mm of bedding, groundwater 1.90 m below ground.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.calc import dig, filters, levels, standpipe, uplift, valve
+from builder.quantity import Calculation
+
+MM = 1e-3
+
+
+@pytest.mark.parametrize(
+    ("calculation", "inputs", "by_hand"),
+    [
+        (levels.ground, {"rim_above_ground": 0.05}, 0.05),
+        (levels.paving, {"paving_above_rim": 0.04}, -0.04),
+        (levels.water, {"water_below_rim": 0.12}, 0.12),
+        (levels.overflow, {"overflow_below_rim": 0.06}, 0.06),
+        (levels.peg, {"peg_above_rim": 0.5}, -0.5),
+        (levels.underside_deep, {"floor_deep": 1.70, "floor_thickness": 0.007}, 1.707),
+        (levels.bedding_base, {"underside_deep": 1.707, "bedding": 0.075}, 1.782),
+        (levels.groundwater, {"rim_above_ground": 0.05, "groundwater_below_ground": 1.90}, 1.95),
+        (levels.tube_foot, {"underside_deep": 1.707, "foot_below_underside": 0.015}, 1.722),
+        (levels.tube_top, {"below_lid": 0.03, "paving_above_rim": 0.04}, -0.01),
+        (levels.shell_mass, {"mass": 780.0}, 780.0),
+        (levels.litres_per_mm, {"water_area": 24.0}, 24.0),
+        (standpipe.length, {"tube_foot": 1.722, "tube_top": -0.01}, 1.732),
+        (standpipe.cut_length, {"length": 1.732, "spare_mm": 150}, 1.89),  # 1732 + 150 = 1882, up to 1890
+        (standpipe.cut_length, {"length": 1.74, "spare_mm": 150}, 1.89),  # 1890 stays
+        (standpipe.cut_length, {"length": 1.741, "spare_mm": 150}, 1.90),  # 1891 goes up
+        (standpipe.build_mark, {"tube_foot": 1.722}, 1.722),
+        (standpipe.slot_count, {"rows": 3, "slotted": 0.6, "pitch": 0.025}, 3 * 24),
+        (standpipe.slot_count, {"rows": 3, "slotted": 0.599, "pitch": 0.025}, 3 * 23),
+        (standpipe.open_area, {"slot_count": 72, "slot_length": 0.03, "slot_width": 0.0015}, 72 * 45e-6),
+        (
+            standpipe.girth_cut,
+            {"rows": 3, "slot_length": 0.03, "outside_diameter": 0.075},
+            0.09 / 0.235619449,
+        ),
+        (
+            standpipe.time_lag_bedding,  # 0.4 * 1.5^2 / (0.001 * 0.075) = 0.9/7.5e-5
+            {"porosity": 0.4, "distance": 1.5, "k": 1e-3, "thickness": 0.075},
+            12000.0,
+        ),
+        (
+            standpipe.time_lag_soil,  # 0.4 * 12 / (4 * 3 * 1e-6) = 4.8/1.2e-5
+            {"porosity": 0.4, "gap_area": 12.0, "equivalent_radius": 3.0, "k": 1e-6},
+            400000.0,
+        ),
+        (standpipe.ninety_percent_bedding, {"time_lag": 12000.0}, 12000.0),
+        (standpipe.reach, {"tube_foot": 1.722, "min_depth": 0.05}, 1.672),
+        (
+            standpipe.tube_yield,  # slots: the gravel would give 2 pi 0.6/ln(16.06) 0.01 0.5 = 6.8e-3
+            {
+                "gentle_flow": 48.6e-6,
+                "slotted": 0.6,
+                "diameter": 0.075,
+                "k_low": 0.01,
+                "reach": 1.7,
+                "groundwater": 1.2,
+            },
+            48.6e-6,
+        ),
+        (
+            standpipe.tube_yield,  # gravel: L/D = 8, ln(8 + sqrt 65) = 2.77647; 3.76991/2.77647*1e-5*0.5
+            {
+                "gentle_flow": 1.0,
+                "slotted": 0.6,
+                "diameter": 0.075,
+                "k_low": 1e-5,
+                "reach": 1.7,
+                "groundwater": 1.2,
+            },
+            6.78903e-6,
+        ),
+        (standpipe.place, {"underside_deep": 1.707, "underside_at_tube": 1.557}, 0.15),
+        (
+            standpipe.proof_litres,  # 12.8 L in the sump, (50 + 15 mm) over 0.2 m2 of voids: 13 L
+            {"least": 0.02, "sump_pores": 0.0128, "show": 0.05, "foot_above_base": 0.015, "pore_area": 0.2},
+            0.0258,
+        ),
+        (
+            standpipe.proof_litres,  # never under the least
+            {"least": 0.02, "sump_pores": 0.0, "show": 0.05, "foot_above_base": 0.015, "pore_area": 0.1},
+            0.02,
+        ),
+        (
+            standpipe.proof_rise,  # and pouring that much shows the 50 mm
+            {"poured": 0.0258, "sump_pores": 0.0128, "pore_area": 0.2, "foot_above_base": 0.015},
+            0.05,
+        ),
+        (uplift.height_above_underside, {"underside_deep": 1.707, "groundwater": 1.5}, 0.207),
+        (uplift.empty_limit, {"float_height": 0.086, "tip_height": 0.06, "panel_head": 0.0112}, 0.0112),
+        (uplift.empty_limit_level, {"float_height": 0.086, "panel_head": 0.09}, 0.086),
+        (
+            uplift.panel_head,
+            {"floor_thickness": 0.007, "laminate_density": 1600, "groundwater_density": 1000},
+            0.0112,
+        ),
+        (uplift.line_below_pool, {"level_at_safety": 0.25, "water_level": 0.12, "margin": 0.15}, 0.27),
+        (uplift.line_below_pool, {"level_at_safety": 0.40, "water_level": 0.12, "margin": 0.15}, 0.40),
+        (uplift.dip, {"groundwater": 0.27, "mark": -0.01}, 0.28),
+        (uplift.dip, {"groundwater": 0.27, "mark": 0.0}, 0.27),
+        (
+            # 1.707 - 1.2 = 507 mm of water, less 11.2 mm the laminate carries: 495.8 up from 1.700, and 150
+            uplift.lowest_water_by_panel,
+            {
+                "floor_deep": 1.70,
+                "groundwater_density": 1000,
+                "underside_deep": 1.707,
+                "groundwater": 1.2,
+                "laminate_density": 1600,
+                "floor_thickness": 0.007,
+                "pool_density": 1000,
+                "margin": 0.15,
+            },
+            1.70 - 0.4958 - 0.15,
+        ),
+        (valve.head, {"seat": 1.70, "groundwater": 0.50, "water_level": 0.60}, 0.10),  # 1.20 - 1.10
+        (valve.head, {"seat": 1.70, "groundwater": 0.60, "water_level": 0.12}, -0.48),
+        (valve.head, {"seat": 1.70, "groundwater": 1.95, "water_level": 1.80}, 0.0),  # both under the seat
+        (valve.float_margin, {"water_level": 0.12, "float_level": 0.04, "opening_head": 0.06}, 0.02),
+        (
+            valve.opens_in_time,  # opens when water stands 60 + 7 mm over the underside; the panel bears 11.2
+            {"empty_limit": 0.0112, "opening_head": 0.06, "underside_deep": 1.707, "seat": 1.70},
+            -0.0558,
+        ),
+        (valve.turn_travel, {"pitch": 0.0024}, 0.0006),
+        (filters.flow_left, {"with_mesh": 3e-4, "without_mesh": 4e-4}, 0.75),
+        (dig.depth, {"base": 1.782, "ground": 0.05}, 1.732),
+        (dig.check_diagonal, {"base_length": 8.0, "base_width": 6.0}, 10.0),
+        (dig.volume, {"hole": 60.0, "sump": 0.03, "pit": 0.05}, 60.08),
+        (dig.bulked_volume, {"volume": 60.0, "bulking": 1.25}, 75.0),
+        (dig.truckloads, {"bulked_volume": 72.0, "truck": 8.0}, 9.0),
+        (dig.truckloads, {"bulked_volume": 72.1, "truck": 8.0}, 10.0),
+        (dig.makeup, {"bedding": 0.075, "overdug": 0.05}, 0.125),
+        (dig.makeup_volume, {"base_area": 30.0, "overdug": 0.05}, 1.5),
+        (
+            dig.backfill_volume,
+            {
+                "dig": 60.0,
+                "bedding": 2.0,
+                "makeup": 1.5,
+                "sump": 0.03,
+                "pit": 0.05,
+                "shell_below_ground": 40.0,
+                "beam_below_ground": 1.0,
+            },
+            15.42,
+        ),
+        (dig.mass, {"volume": 2.0, "density": 1600}, 3200.0),
+        (dig.prism, {"area": 6.0, "depth": 0.2}, 1.2),
+        (
+            dig.influence_margin,  # 1.3 m lower at 45 degrees reaches 1.3 m out; 2.4 - 1.3
+            {"away": 2.4, "base_depth": 1.7, "footing_depth": 0.4, "batter": math.pi / 4},
+            1.1,
+        ),
+    ],
+    ids=lambda value: value.__name__ if isinstance(value, Calculation) else "",
+)
+def test_a_calculation_by_hand(calculation: Calculation, inputs: dict[str, float], by_hand: float) -> None:  # type: ignore[type-arg]
+    assert calculation(**inputs) == pytest.approx(by_hand, rel=1e-5, abs=1e-9)
+
+
+# --- signs and limits ----------------------------------------------------------------------------
+
+LEVEL = st.floats(0.0, 2.0)
+
+
+@given(LEVEL, LEVEL)
+def test_the_valve_is_lifted_by_ground_and_held_by_pool(groundwater: float, water: float) -> None:
+    head = valve.head(seat=1.7, groundwater=groundwater, water_level=water)
+    assert valve.head(seat=1.7, groundwater=groundwater - 0.1, water_level=water) >= head
+    assert valve.head(seat=1.7, groundwater=groundwater, water_level=water - 0.1) <= head
+    if max(groundwater, water) <= 1.7:
+        assert head == pytest.approx(water - groundwater, abs=1e-12)
+
+
+@given(st.floats(0.5, 3.0))
+def test_a_cut_tube_is_never_short_and_at_most_10_mm_longer(length: float) -> None:
+    cut = standpipe.cut_length(length=length, spare_mm=standpipe.SPARE_LENGTH_MM)
+    assert cut * 100 == pytest.approx(round(cut * 100), abs=1e-9)
+    assert length + 0.1495 - 1e-9 <= cut < length + 0.1605 + 1e-9
+
+
+@given(st.floats(100, 3000), st.floats(0.1, 60), st.floats(1.0, 2.0), st.floats(0.0, 40))
+def test_water_needed_volume_borne_and_safety_answer_each_other(
+    mass: float, displaced: float, factor: float, water: float
+) -> None:
+    common = {"shell_mass": mass, "beam_mass": 0.0, "pool_density": 1000.0, "groundwater_density": 1025.0}
+    needed = uplift.water_needed(safety=factor, displaced=displaced, **common)
+    assert uplift.safety(water_inside=needed, displaced=displaced, **common) == pytest.approx(factor)
+    borne = uplift.displaced_at(safety=factor, water_inside=water, **common)
+    assert uplift.safety(water_inside=water, displaced=borne, **common) == pytest.approx(factor)
+
+
+def test_nothing_displaced_has_no_safety() -> None:
+    with pytest.raises(ZeroDivisionError):
+        uplift.safety(
+            shell_mass=780.0,
+            beam_mass=0.0,
+            pool_density=1000.0,
+            water_inside=0.0,
+            groundwater_density=1000.0,
+            displaced=0.0,
+        )
+
+
+def test_a_shell_in_balance_has_no_tipping_moment() -> None:
+    # 0.78 m3 displaced and 780 kg, both centred at x = 4: neither foot feels a moment.
+    for foot in (0.1, 7.9):
+        moment = uplift.tipping_moment(
+            groundwater_density=1000.0,
+            moment=0.78 * 4.0,
+            foot=foot,
+            displaced=0.78,
+            shell_mass=780.0,
+            weight_centre=4.0,
+        )
+        assert moment == pytest.approx(0.0, abs=1e-9)
+
+
+def test_more_water_under_the_deep_end_lifts_it() -> None:
+    # Uplift of 0.5 m3 centred at x = 6 against 780 kg at x = 4, about a foot at x = 0 and at x = 8, by hand:
+    # 3000 - 3120 = -120 (stays down) and 500*(-2) - 780*(-4) = 2120 (positive: no lift of the far end).
+    about = {
+        "groundwater_density": 1000.0,
+        "moment": 3.0,
+        "displaced": 0.5,
+        "shell_mass": 780.0,
+        "weight_centre": 4.0,
+    }
+    assert uplift.tipping_moment(foot=0.0, **about) == pytest.approx(-120.0)
+    assert uplift.tipping_moment(foot=8.0, **about) == pytest.approx(2120.0)
+
+
+@given(st.floats(0.06, 2.0), st.floats(1.0, 1e9))
+def test_resistance_only_ever_takes_flow_away(head: float, resistance: float) -> None:
+    common = {"head": head + 1e-6, "opening_head": 0.06, "effective_area": 1e-3, "g": valve.G}
+    free = valve.flow(resistance=0.0, **common)
+    held = valve.flow(resistance=resistance, **common)
+    assert 0 < held <= free
+    assert held <= (head + 1e-6 - 0.06) / resistance
+
+
+def test_a_very_tight_bedding_keeps_all_digits_of_the_flow() -> None:
+    # With 1e12 s/m2 the throat loses nothing that counts: by hand 0.24/1e12.
+    flow = valve.flow(head=0.30, opening_head=0.06, resistance=1e12, effective_area=1e-3, g=valve.G)
+    assert flow == pytest.approx(0.24e-12, rel=1e-9)
+
+
+def test_percentiles_off_the_curve_are_none_and_on_a_flat_the_finest() -> None:
+    curve = [(9.5 * MM, 1.0), (4.75 * MM, 0.5), (2.36 * MM, 0.5), (1.18 * MM, 0.1)]
+    assert filters.percentile(curve, 0.05) is None
+    assert filters.percentile(curve, 0.5) == pytest.approx(2.36 * MM)
+    assert filters.percentile(curve, 1.0) == pytest.approx(9.5 * MM)
+    assert filters.percentile(curve[::-1], 0.5) == filters.percentile(curve, 0.5)
+    # By hand, half way on the logarithm: sqrt(4.75 * 9.5).
+    assert filters.percentile(curve, 0.75) == pytest.approx(math.sqrt(4.75 * 9.5) * MM)
+
+
+@given(st.floats(0.1, 0.99), st.floats(0.1, 0.99))
+def test_more_passing_is_never_a_smaller_size(one: float, other: float) -> None:
+    curve = [(9.5 * MM, 1.0), (4.75 * MM, 0.5), (2.36 * MM, 0.5), (1.18 * MM, 0.1)]
+    low, high = sorted((one, other))
+    small, large = filters.percentile(curve, low), filters.percentile(curve, high)
+    assert small is not None
+    assert large is not None
+    assert small <= large * (1 + 1e-12)

@@ -1,0 +1,239 @@
+"""The formulas against independent libraries and against the differential equations behind them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from fluids.core import dP_from_K
+from fluids.flow_meter import flow_meter_discharge
+from fluids.packed_bed import Carman
+from fluids.piping import nearest_pipe
+from hypothesis import given
+from hypothesis import strategies as st
+from iapws import IAPWS97
+from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq
+
+from builder.calc import filters, standpipe, uplift, valve
+from builder.levels import Profile
+from builder.plan import rectangle
+
+ATMOSPHERE = 0.101325  # MPa
+
+
+def water(celsius: float) -> IAPWS97:
+    """Water at one atmosphere, by the industrial formulation of 1997."""
+    return IAPWS97(T=273.15 + celsius, P=ATMOSPHERE)
+
+
+# --- the properties of water the numbers assume ---------------------------------------------------
+
+
+@pytest.mark.parametrize("celsius", [0.1, 4, 10, 20, 30])
+def test_fresh_water_of_1000_is_at_most_half_a_per_cent_off_outdoors(celsius: float) -> None:
+    # 0.44 % at 30 degrees; the lighter water lifts less, so 1000 outside is on the safe side.
+    rho = water(celsius).rho
+    assert rho <= uplift.FRESH
+    assert pytest.approx(rho, rel=0.005) == uplift.FRESH
+
+
+def test_the_margin_against_floating_hardly_knows_the_temperature() -> None:
+    def safety(pool: float, ground: float) -> float:
+        return uplift.safety(
+            shell_mass=780.0,
+            beam_mass=0.0,
+            pool_density=pool,
+            water_inside=28.0,
+            groundwater_density=ground,
+            displaced=21.0,
+        )
+
+    warm_pool_cold_ground = safety(water(30).rho, water(10).rho)
+    assert warm_pool_cold_ground == pytest.approx(safety(1000.0, 1000.0), rel=0.005)
+
+
+@pytest.mark.parametrize(("celsius", "k"), [(10, 2.3e-5), (20, 3.0e-5)])
+def test_kozeny_carman_with_real_water(celsius: float, k: float) -> None:
+    # Published for 10 degrees: 2.3e-5 m/s. By hand for 20: 2.297e-5 * 1.3059/1.0016 = 2.995e-5.
+    state = water(celsius)
+    ours = filters.kozeny_carman(
+        specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=0.30, d10=1e-4
+    )
+    assert ours == pytest.approx(k, rel=0.005)
+
+
+@pytest.mark.parametrize("porosity", [0.25, 0.35, 0.45])
+@pytest.mark.parametrize("grain", [1e-4, 1e-3])
+def test_kozeny_carman_is_the_slow_limit_of_a_packed_bed(porosity: float, grain: float) -> None:
+    # The library's bed law 180/Re + 2.87/Re^0.1 is Kozeny-Carman where the speed is small.
+    state, speed, length = water(20), 1e-9, 1.0
+    lost = Carman(dp=grain, voidage=porosity, vs=speed, rho=state.rho, mu=state.mu, L=length)
+    k = speed * length / (lost / (state.rho * valve.G))
+    ours = filters.kozeny_carman(
+        specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=porosity, d10=grain
+    )
+    assert ours == pytest.approx(k, rel=1e-3)
+
+
+def test_hazen_and_kozeny_carman_agree_within_a_small_factor_for_clean_sand() -> None:
+    # Hazen's constant stands for porosities of about 0.3 to 0.4: between a third and three times.
+    state = water(20)
+    for porosity in (0.32, 0.38):
+        ratio = filters.kozeny_carman(
+            specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=porosity, d10=2e-4
+        ) / filters.hazen(d10=2e-4)
+        assert 1 / 3 < ratio < 3
+
+
+# --- the valve -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("throat", [0.025, 0.05, 0.075])
+@pytest.mark.parametrize("head", [0.05, 0.3, 1.0])
+@pytest.mark.parametrize("coefficient", [0.6, 0.8])
+def test_an_open_valve_passes_what_an_orifice_in_a_large_pipe_passes(
+    throat: float, head: float, coefficient: float
+) -> None:
+    rho = 1000.0
+    mass_flow = flow_meter_discharge(
+        D=100.0, Do=throat, P1=2e5 + rho * valve.G * head, P2=2e5, rho=rho, C=coefficient, expansibility=1.0
+    )
+    effective = valve.effective_area(discharge_coefficient=coefficient, throat_area=math.pi / 4 * throat**2)
+    ours = valve.flow(head=head, opening_head=0.0, resistance=0.0, effective_area=effective, g=valve.G)
+    assert ours == pytest.approx(mass_flow / rho, rel=1e-6)
+
+
+@given(
+    head=st.floats(0.061, 2.0),
+    k=st.floats(-9, -1).map(lambda x: 10**x),
+    throat=st.floats(0.02, 0.1),
+    coefficient=st.floats(0.5, 0.9),
+)
+def test_the_valve_flow_balances_the_head(head: float, k: float, throat: float, coefficient: float) -> None:
+    # Head lost in the ground by Darcy, in the throat by the library's K = 1/Cd^2, and the spring's.
+    area = math.pi / 4 * throat**2
+    resistance = valve.ground_resistance(k=k, factor=valve.disc_factor(radius=throat / 2))
+    effective = valve.effective_area(discharge_coefficient=coefficient, throat_area=area)
+
+    def surplus(flow: float) -> float:
+        in_throat = dP_from_K(K=1 / coefficient**2, rho=1000.0, V=flow / area) / (1000.0 * valve.G)
+        return 0.06 + resistance * flow + float(in_throat) - head
+
+    most = min(head / resistance, effective * math.sqrt(2 * valve.G * head))
+    root = brentq(surplus, 0.0, most, xtol=1e-300, rtol=1e-13)
+    ours = valve.flow(
+        head=head, opening_head=0.06, resistance=resistance, effective_area=effective, g=valve.G
+    )
+    assert ours == pytest.approx(root, rel=1e-6)
+
+
+@pytest.mark.parametrize(("outer", "inner", "thickness"), [(1.5, 0.025, 0.075), (100.0, 1.0, 1.0)])
+def test_a_layer_passes_what_the_integral_of_darcy_says(outer: float, inner: float, thickness: float) -> None:
+    # Head lost over rings of 2 pi r b, for a flow of 1 and k of 1.
+    lost, _ = quad(lambda r: 1 / (2 * math.pi * r * thickness), inner, outer)
+    factor = valve.layer_factor(thickness=thickness, outer_radius=outer, radius=inner)
+    assert valve.ground_resistance(k=1.0, factor=factor) == pytest.approx(lost, rel=1e-9)
+
+
+def test_a_half_sphere_passes_what_the_integral_of_darcy_says() -> None:
+    lost, _ = quad(lambda r: 1 / (2 * math.pi * r * r), 0.2, np.inf)
+    factor = valve.half_sphere_factor(radius=0.2)
+    assert valve.ground_resistance(k=1.0, factor=factor) == pytest.approx(lost, rel=1e-9)
+
+
+def test_a_disc_takes_in_what_its_known_flux_adds_up_to() -> None:
+    # A disc held at one head on a half space: the flux at radius r is 2 k h/(pi sqrt(a^2 - r^2)).
+    # With r = a sin t the integral over the disc is smooth.
+    radius = 0.025
+    inflow, _ = quad(lambda t: 2 / math.pi * 2 * math.pi * radius * math.sin(t), 0.0, math.pi / 2)
+    assert valve.disc_factor(radius=radius) == pytest.approx(inflow, rel=1e-12)
+
+
+def test_the_sumps_half_sphere_holds_the_sumps_volume() -> None:
+    radius = valve.sump_radius(width=0.4, depth=0.2)
+    half, _ = quad(lambda z: math.pi * (radius**2 - z**2), 0.0, radius)
+    assert half == pytest.approx(0.4 * 0.4 * 0.2, rel=1e-9)
+
+
+# --- the standpipe -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("length", "diameter"), [(0.6, 0.075), (0.3, 0.1), (3.0, 0.2)])
+def test_the_shape_factor_is_that_of_a_line_of_sources(length: float, diameter: float) -> None:
+    # A line of even inflow along the intake: head at the middle of its surface, for inflow and k of 1.
+    lost, _ = quad(
+        lambda z: 1 / (4 * math.pi * length * math.hypot(z, diameter / 2)), -length / 2, length / 2
+    )
+    assert standpipe.shape_factor(length=length, diameter=diameter) == pytest.approx(1 / lost, rel=1e-9)
+
+
+def test_the_time_lag_is_that_of_the_falling_head_equation() -> None:
+    # A dh/dt = -F k h, stepped by the library: 1/e of the difference is left after the lag, a tenth after
+    # the ninety per cent time.
+    bore, slotted, outside, k = 0.0694, 0.6, 0.0754, 1e-6
+    area = math.pi / 4 * bore**2
+    factor = standpipe.shape_factor(length=slotted, diameter=outside)
+    lag = standpipe.time_lag(bore=bore, slotted=slotted, diameter=outside, k=k)
+    ninety = standpipe.ninety_percent(time_lag=lag)
+    run = solve_ivp(
+        lambda _, h: -factor * k * h / area, (0, ninety), [1.0], t_eval=[lag, ninety], rtol=1e-10, atol=1e-12
+    )
+    assert run.y[0] == pytest.approx([math.exp(-1), 0.1], rel=1e-6)
+
+
+@pytest.mark.parametrize("inches", [1.5, 2, 3, 4, 6])
+def test_schedule_40_bores_are_the_librarys(inches: float) -> None:
+    _, bore, outside, wall = nearest_pipe(NPS=inches, schedule="40")
+    ours = standpipe.bore(outside_diameter=outside, wall=wall)
+    assert ours == pytest.approx(bore, abs=5e-5)
+
+
+# --- the solid by level --------------------------------------------------------------------------
+
+
+@given(
+    length=st.floats(3.0, 12.0),
+    width=st.floats(2.0, 5.0),
+    lean=st.floats(0.0, 0.15),
+    depth=st.floats(0.8, 2.5),
+    level=st.floats(0.0, 1.0),
+)
+def test_volumes_and_moments_are_the_librarys_integrals(
+    length: float, width: float, lean: float, depth: float, level: float
+) -> None:
+    outline = rectangle(length, width)
+
+    def plan(z: float) -> shapely.Geometry:
+        return shapely.box(lean * z, lean * z, length - lean * z, width - lean * z)
+
+    def slices(depths: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        areas = np.array([outline.offset(-lean * float(z)).area for z in depths])
+        return areas, areas * length / 2
+
+    profile = Profile(slices, 0.0, depth, (), step=0.5)
+    z = level * depth
+    volume, _ = quad(lambda at: plan(at).area, z, depth)
+    assert profile.volume_below(z) == pytest.approx(volume, rel=1e-6, abs=1e-6)
+    assert profile.moment_below(z) == pytest.approx(volume * length / 2, rel=1e-6, abs=1e-6)
+    if volume > 0.01:
+        found = brentq(lambda at: quad(lambda q: plan(q).area, at, depth)[0] - volume / 2, 0.0, depth)
+        assert profile.depth_holding(volume / 2) == pytest.approx(found, abs=1e-5)
+
+
+def test_the_tipping_moment_of_a_sloped_box_is_the_librarys_integral() -> None:
+    # Floor from 1.0 m at x = 0 to 2.0 m at x = 8, 4 m wide, water to 0.5 m: uplift moment about x = 0.2.
+    displaced, _ = quad(lambda x: 4 * (1 + x / 8 - 0.5), 0, 8)
+    about_zero, _ = quad(lambda x: 4 * (1 + x / 8 - 0.5) * x, 0, 8)
+    about_foot, _ = quad(lambda x: 1000 * 4 * (1 + x / 8 - 0.5) * (x - 0.2), 0, 8)
+    ours = uplift.tipping_moment(
+        groundwater_density=1000.0,
+        moment=about_zero,
+        foot=0.2,
+        displaced=displaced,
+        shell_mass=800.0,
+        weight_centre=4.4,
+    )
+    assert ours == pytest.approx(about_foot - 800 * (4.4 - 0.2), rel=1e-9)
