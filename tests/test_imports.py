@@ -28,8 +28,6 @@ ROOMS: Mapping[str, set[str]] = {
 
 LIBRARIES: Mapping[str, set[str]] = {
     "yaml": {"yamlfile"},
-    "pydantic": {"job"},
-    "pydantic_core": {"job"},
     "shapely": {"plan", "levels", "job"},  # job finds faults of geometry before anything is placed
     "numpy": {"plan", "levels", "job", "calc", "figures"},
     "matplotlib": {"figures"},
@@ -38,7 +36,6 @@ LIBRARIES: Mapping[str, set[str]] = {
     "mkdocs": {"website"},
     "lxml": {"website"},
     "click": {"cli", "__main__"},
-    "rich": {"cli"},
 }
 """Where an outside library is at home: rooms, or modules of the base."""
 

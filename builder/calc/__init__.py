@@ -27,7 +27,7 @@ A name means the same in every function; what a function means by its own names,
     factor                          shape factor F: flow is k F times the head
     k, k_low                        permeability; the low end of its band
     permittivity                    of a fabric: flow through a square metre each metre of head
-    porosity, pore_area             share of voids; voids in a metre of depth, so much area of open water
+    porosity, *_porosity, pore_area     share of voids; voids in a metre of depth, as an area of open water
     gap_area, equivalent_radius     plan area between dig and shell; radius of a circle as large as the dig
     base_length, base_width, base_area      of the dig's base
     bedding, thickness, depth, width, radius, area  plain sizes of the body the function names
@@ -38,6 +38,14 @@ A name means the same in every function; what a function means by its own names,
     d10, d15, d60, d85              the size that so many per cent of a material are finer than
     small, large                    the sieves on either side of a size
     opening, required               of a fabric or hole; what is asked for
+    unit_weight_moist, unit_weight_saturated, friction_angle    of the fill beside the wall
+    fill_top, outside_water, inside_water   depths of the fill's top and of the water on either side
+    at_rest, surcharge              sideways over vertical pressure; pressure on the ground beside the wall
+    drawdown, held_to               how far, and down to which depth, groundwater is drawn
+    inflow, tube_yield, flow        what runs into the dig; what the tube gives; what the tap gives
+    catchment, runoff               plan area that sheds rain into the dig, and the share it sheds
+    volume_above, volume_below      of the gap, above and below the underside
     bulking, bulked_volume, truck   loose over bank volume; spoil on the heap; what one truck takes
+    spare                           factor on a weight for what comes with it
     g                               standard gravity
 """

@@ -98,3 +98,9 @@ def influence_margin(*, away: Metre, base_depth: Metre, footing_depth: Metre, ba
     its whole distance and more.
     """
     return away - (base_depth - footing_depth) / math.tan(batter)
+
+
+@calculated(symbol="m_lift", formula="shell_mass*spare", source="common-practice")
+def lift_mass(*, shell_mass: Kilogram, spare: Plain) -> Kilogram:
+    """What the crane lifts: the shell with rigging and whatever is left in it."""
+    return shell_mass * spare

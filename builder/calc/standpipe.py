@@ -203,10 +203,15 @@ def proof_litres(
 
 
 @calculated(
-    symbol="h_proof", formula="(poured - sump_pores)/pore_area - foot_above_base", source="common-practice"
+    symbol="h_proof",
+    formula="min(room, (poured - sump_pores)/pore_area - foot_above_base)",
+    source="common-practice",
 )
 def proof_rise(
-    *, poured: CubicMetre, sump_pores: CubicMetre, pore_area: SquareMetre, foot_above_base: Metre
+    *, poured: CubicMetre, sump_pores: CubicMetre, pore_area: SquareMetre, foot_above_base: Metre, room: Metre
 ) -> Metre:
-    """Water that must show in the tube after pouring, above its foot, with none soaked away."""
-    return (poured - sump_pores) / pore_area - foot_above_base
+    """Water that must show in the tube after pouring, above its foot, with none soaked away.
+
+    room   how far the gravel's top stands above the foot: what is poured beyond it runs off
+    """
+    return min(room, (poured - sump_pores) / pore_area - foot_above_base)

@@ -18,8 +18,6 @@ from builder.quantity import (
 )
 
 SOURCE = "usace-em-2100"
-CONCRETE = 2400.0  # kg/m3, DESIGN section 5
-FRESH = 1000.0  # kg/m3, pool water
 
 
 @calculated(

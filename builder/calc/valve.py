@@ -17,7 +17,6 @@ from builder.quantity import (
     calculated,
 )
 
-G = 9.80665  # m/s2, standard gravity
 SOURCE = "shape-factors"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from builder.calc import uplift as calc
+from builder.calc.constants import FRESH
 from builder.checks.groundwater import Groundwater
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
@@ -26,7 +27,7 @@ def lowest_water(levels: Levels, groundwater: float) -> tuple[float, float]:
         displaced=solid.outside_profile.volume_below(groundwater),
         shell_mass=solid.shell.mass,
         beam_mass=0.0,
-        pool_density=calc.FRESH,
+        pool_density=FRESH,
     )
     by_panel = calc.lowest_water_by_panel(
         floor_deep=levels.floor_deep,
@@ -35,7 +36,7 @@ def lowest_water(levels: Levels, groundwater: float) -> tuple[float, float]:
         groundwater=groundwater,
         laminate_density=solid.shell.laminate_density,
         floor_thickness=solid.shell.floor_thickness,
-        pool_density=calc.FRESH,
+        pool_density=FRESH,
         margin=PANEL_MARGIN,
     )
     return solid.inside_profile.depth_holding(needed), by_panel

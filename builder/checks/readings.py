@@ -16,6 +16,7 @@ REACH_UNDER = 0.100  # m below the underside that lets a pump hold the floor dry
 GAP_WINDOW = 0.300  # m over which the gap's area is averaged (design)
 SLOW = 7 * 86400.0  # s
 MIN_POUR = 0.020  # m3: 20 litres, the trade's link test; common practice, no source
+LEAST_SEEN = 0.010  # m of water that a chalked stick still shows; common practice, no source
 SHOW = 0.050  # m of water that can be seen at the foot of a tube; common practice, no source
 CHANNEL = 0.400  # m: width of the bedding strip dammed between pocket and tube where there is no pit
 
@@ -130,7 +131,7 @@ def _lags(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
 
 def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     spec, pump = levels.job.spec.standpipe, levels.job.spec.pump
-    stays_under = groundwater.state != "unknown" and groundwater.used > levels.bedding_base
+    stays_under = _stays_under(levels, groundwater)
     floor_dry = levels.underside_deep + REACH_UNDER
 
     def holds(reach: float) -> tuple[Verdict, str]:
@@ -180,8 +181,19 @@ def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             k_low=backfill.k.low if backfill.k else None,
             reach=reach,
             groundwater=groundwater.used,
-            note=f"pump no faster than {per_minute(sheet['standpipe.gentle_flow'].si)}",
+            judge=lambda flow: ("ok", f"pump no faster than {per_minute(flow)}"),
         )
+
+
+def _stays_under(levels: Levels, groundwater: Groundwater) -> bool:
+    """Whether the water is known to stay under the bedding base, at its highest known and at every tide."""
+    ground = levels.job.spec.ground
+    if groundwater.state == "unknown" or ground.tidal:
+        return False
+    highest = groundwater.used
+    if ground.highest_known is not None:
+        highest = min(highest, levels.ground + ground.highest_known)
+    return highest > levels.bedding_base
 
 
 def _path(sheet: Sheet, levels: Levels) -> None:
@@ -223,12 +235,22 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         sump_pores = None if pores is None else pores * sump.width**2 * sump.depth
     if spec.pit is not None and levels.pit_base is not None:
         pores, area = job.backfill.porosity, spec.pit.width**2
-        above_base = levels.pit_base - levels.tube_foot
+        base, top = levels.pit_base, levels.bedding_base
     else:
         pores, area = job.bedding.porosity, CHANNEL * levels.valve_to_tube
-        above_base = levels.bedding_base - levels.tube_foot
+        base, top = levels.bedding_base, levels.underside_deep
     pore_area = None if pores is None else pores * area
+    room = levels.tube_foot - top
     missing = "the pores of a material between pocket and tube are not known"
+
+    def seen(rise: float) -> tuple[Verdict, str]:
+        if rise < LEAST_SEEN:
+            return (
+                "cannot tell",
+                "the foot stands so near the gravel's top that no water can show in it",
+            )
+        return "ok", ""
+
     litres = sheet.work(
         "proof.litres",
         "water to pour at the valve pocket for the link test",
@@ -237,10 +259,10 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         side="up",
         audience="step",
         missing=missing,
-        show=SHOW,
+        show=min(SHOW, room),
         least=MIN_POUR,
         sump_pores=sump_pores,
-        foot_above_base=above_base,
+        foot_above_base=base - levels.tube_foot,
         pore_area=pore_area,
     )
     sheet.work(
@@ -250,8 +272,10 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         side="down",
         audience="step",
         missing=missing,
+        judge=seen,
         poured=litres.si if litres.value is not None else None,
         sump_pores=sump_pores,
-        foot_above_base=above_base,
         pore_area=pore_area,
+        foot_above_base=base - levels.tube_foot,
+        room=room,
     )

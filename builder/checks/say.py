@@ -28,11 +28,16 @@ def duration(seconds: float, side: SafeSide = "up") -> str:
         return "more than 50 years"
     for least, unit, name in (*_TIMES, (7200.0, 3600.0, "hours")):
         if seconds >= least:
-            return f"{two_digits(seconds / unit, side):.0f} {name}"
+            return f"{_whole(seconds / unit, side)} {name}"
     if seconds < 60:
         return "less than a minute"
-    count = two_digits(seconds / 60, side)
-    return f"{count:.0f} minute{'' if count == 1 else 's'}"
+    count = _whole(seconds / 60, side)
+    return f"{count} minute{'' if count == 1 else 's'}"
+
+
+def _whole(count: float, side: SafeSide) -> int:
+    """A count in whole units and two digits, on the side given."""
+    return round(two_digits(round_safe(count, 1.0, side), side))
 
 
 def per_minute(flow: float, side: SafeSide = "down") -> str:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 
 from builder.calc import uplift as calc
+from builder.calc.constants import CONCRETE, FRESH
 from builder.checks.groundwater import Groundwater
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
@@ -33,15 +34,17 @@ def beam_mass(levels: Levels, groundwater: float) -> float:
     if not levels.job.spec.ring_beam.tied:
         return 0.0
     return calc.beam_mass(
-        concrete_density=calc.CONCRETE,
+        concrete_density=CONCRETE,
         volume=levels.beam.volume,
         groundwater_density=levels.job.spec.water.density,
         volume_under_water=levels.beam.volume_below(groundwater),
     )
 
 
-def groundwater_at(levels: Levels, safety: float, water_level: float) -> float:
+def groundwater_at(levels: Levels, safety: float, water_level: float, *, beam: bool = True) -> float:
     """Return the groundwater depth in m at which the shell, filled to `water_level`, has `safety`.
+
+    beam: whether a tied beam counts; it does not until it is poured and cured.
 
     Levels above the rim are worked with the rim's area and come out negative.
     """
@@ -52,14 +55,14 @@ def groundwater_at(levels: Levels, safety: float, water_level: float) -> float:
         displaced = calc.displaced_at(
             shell_mass=levels.solid.shell.mass,
             beam_mass=beam,
-            pool_density=calc.FRESH,
+            pool_density=FRESH,
             water_inside=inside,
             safety=safety,
             groundwater_density=levels.job.spec.water.density,
         )
         return outside.depth_holding(displaced)
 
-    if not levels.job.spec.ring_beam.tied:
+    if not (beam and levels.job.spec.ring_beam.tied):
         return level(0.0)
     # The drier the beam the more it weighs, so level(beam at z) - z falls through zero once.
     return _root(lambda z: level(beam_mass(levels, z)) - z, level(beam_mass(levels, math.inf)), level(0.0))
@@ -212,7 +215,7 @@ def _safety(
         judge=judge,
         shell_mass=levels.solid.shell.mass,
         beam_mass=beam_mass(levels, groundwater),
-        pool_density=calc.FRESH,
+        pool_density=FRESH,
         water_inside=levels.solid.inside_profile.volume_below(pool),
         groundwater_density=levels.job.spec.water.density,
         displaced=levels.solid.outside_profile.volume_below(groundwater),
@@ -253,7 +256,7 @@ def _flooded(sheet: Sheet, levels: Levels) -> None:
     brim = calc.safety(
         shell_mass=levels.solid.shell.mass,
         beam_mass=beam_mass(levels, levels.ground),
-        pool_density=calc.FRESH,
+        pool_density=FRESH,
         water_inside=levels.solid.inside_profile.volume_below(0.0),
         groundwater_density=levels.job.spec.water.density,
         displaced=levels.solid.outside_profile.volume_below(levels.ground),

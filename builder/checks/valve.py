@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from builder.calc import valve as calc
+from builder.calc.constants import G
 from builder.checks.groundwater import Groundwater, touching
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
@@ -67,7 +68,7 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater, float_level: fl
             late = mm(-margin, "up")
             return (
                 "watch",
-                f"an empty shell lifts {late} of water before this valve opens: never empty the pool by it",
+                f"rising water lifts an empty shell {late} before opening this valve: no leave to empty",
             )
         return (
             "ok",
@@ -167,7 +168,7 @@ def flow_table(levels: Levels) -> Table | None:
                         opening_head=relief.opening_head,
                         resistance=resistance,
                         effective_area=effective,
-                        g=calc.G,
+                        g=G,
                     )
                 )
         rows.append((head, *cells))
@@ -215,7 +216,7 @@ def _flow_inputs(levels: Levels) -> dict[str, tuple[float | None, str]]:
         "reach": (levels.valve_to_backfill, "m"),
         "bedding": (levels.dig.bedding, "m"),
         "permittivity": (mesh.permittivity if mesh else None, "1/s"),
-        "g": (calc.G, "m/s2"),
+        "g": (G, "m/s2"),
     }
     for at, (k, factor) in enumerate(_bodies(levels) or [], 1):
         inputs[f"k_{at}_low"], inputs[f"k_{at}"], inputs[f"k_{at}_high"] = (

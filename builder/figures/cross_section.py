@@ -85,6 +85,12 @@ def _labels(
         f"{words.exact_mm(spec.backfill.working_gap)}.",
         f"Bedding is {bedding}, {thick} thick; backfill is {backfill}; the ground is {' over '.join(soils)}.",
     ]
+    over, makeup = spec.excavation.overdug, spec.excavation.makeup
+    if over > 0:
+        how = "not made up" if makeup == "none" else f"made up, {makeup}"
+        size = words.exact_mm(over)
+        below.append(Note(("dug too deep by " + size, how), _makeup(view, cut)))
+        told.append(f"Below the bedding the base was dug {size} too deep: {how}.")
     if spec.excavation.batter is not None:
         slope = f"{math.degrees(spec.excavation.batter):.0f}°"
         below.append(Note(("sides cut back", bold(f"at {slope} from level")), _side(view, cut)))
@@ -132,6 +138,15 @@ def _ground(view: View, cut: Cut) -> tuple[Point, ...]:
     (x0, z0), (x1, z1) = cut.base[0], cut.base[-1]
     under = [(x0 + (x1 - x0) * share, z0 + (z1 - z0) * share + strip) for share in (0.85, 0.15, 0.7, 0.3)]
     return tuple(view.at(*place) for place in under)
+
+
+def _makeup(view: View, cut: Cut) -> tuple[Point, ...]:
+    """Places in the layer that makes up an overdug base, clear of the sump."""
+    (x0, z0), (x1, z1) = cut.base[0], cut.base[-1]
+    over = cut.levels.job.spec.excavation.overdug
+    return tuple(
+        view.at(x0 + (x1 - x0) * share, z0 + (z1 - z0) * share - over / 2) for share in (0.22, 0.78, 0.3)
+    )
 
 
 def _side(view: View, cut: Cut) -> tuple[Point, ...]:

@@ -16,7 +16,7 @@ from builder.figures.style import EDGE, MARGIN, OUTLINE, SMALL, TEXT, THIN, WIDT
 from builder.units import UNITS
 
 HIGH = 240.0  # points: from the higher mark to the foot
-RULER = 36.0  # points: a ruler's width
+RULER = {False: 36.0, True: 24.0}  # points: a ruler's width, by whether it counts in feet
 TICK = 5.0
 CLEAR = 7.0  # points between a number of a ruler and a line across it
 TRIANGLE, OCTAGON = 3, 8
@@ -46,19 +46,20 @@ def draw(read: Reader) -> Scene:
     scale = HIGH / (foot - top)
     rows, said = _readings(read)
     side = COLUMN + 3 + max(width(bold(text), TEXT) for row in rows for text in (row.before, row.after))
+    wide = RULER[words.feet]
     build = View(scale, 0.0, top, left=MARGIN + side)
-    final = View(scale, 0.0, top, left=WIDTH - MARGIN - side - RULER)
+    final = View(scale, 0.0, top, left=WIDTH - MARGIN - side - wide)
     numbers: list[list[str]] = []
     for view, zero, lines in (
         (build, 0.0, ("before trimming:", "from the build mark")),
         (final, levels.tube_top, ("after trimming:", "from the tube top")),
     ):
         numbers.append(_ruler(sheet, view, read, zero, [row.depth for row in rows]))
-        middle = view.left + RULER / 2
+        middle = view.left + wide / 2
         start = min(0.0, view.y(zero))
         sheet.text(bold(lines[0]), middle, start - 19, anchor="center")
         sheet.text(lines[1], middle, start - 8, anchor="center")
-    _set(sheet, build, final, rows)
+    _set(sheet, build, final, rows, wide)
     said.append(
         f"Both rulers have a line every {words.exact_mm(_steps(words.feet)[0])}; the left one has "
         f"numbers at "
@@ -95,7 +96,7 @@ def _ruler(sheet: Sheet, view: View, read: Reader, zero: float, marked: list[flo
     marked: depths of lines across the ruler, which leave no room for a number.
     """
     foot, words = read.levels.tube_foot, read.words
-    x0, x1 = view.left, view.left + RULER
+    x0, x1 = view.left, view.left + RULER[words.feet]
     sheet.fill([rectangle(x0, view.y(zero), x1, view.y(foot))], "paper", Layer.BODY)
     edge = zero
     for name, depth in _marks(read).items():
@@ -147,7 +148,7 @@ def _readings(read: Reader) -> tuple[list[_Row], list[str]]:
         said.append(f"Groundwater was last seen at a dip of {dips[0]} before trimming, {dips[1]} after.")
     foot = levels.tube_foot
     dips = words.length(foot), words.length(foot - levels.tube_top)
-    rows.append(_Row(foot, ("foot of the tube:", "no water is “dry”"), *dips, "ink"))
+    rows.append(_Row(foot, ("foot of tube", "no water: dry"), *dips, "ink"))
     said.append(
         f"The foot of the tube is at {dips[0]} before trimming, {dips[1]} after; a tube without water "
         f"reads dry, never a number."
@@ -163,25 +164,25 @@ def _dip(read: Reader, key: str) -> str | None:
     return read.length(key) + (" above" if value < 0 else "")
 
 
-def _set(sheet: Sheet, build: View, final: View, rows: list[_Row]) -> None:
+def _set(sheet: Sheet, build: View, final: View, rows: list[_Row], wide: float) -> None:
     """Set the rows: names between the rulers, readings outside them, each tied to its level."""
     heights = [len(row.names) * LEAD + PAD for row in rows]
     low, high = build.y(rows[0].depth) - LEAD, build.y(rows[-1].depth) + LEAD
     middles = ladder([build.y(row.depth) for row in rows], heights, low, high)
-    inner = build.left + RULER, final.left
+    inner = build.left + wide, final.left
     centre = (inner[0] + inner[1]) / 2
     lines = []
     for row, middle in zip(rows, middles, strict=True):
         y = build.y(row.depth)
         for view in (build, final):
-            sheet.stroke([[(view.left, y), (view.left + RULER, y)]], row.role, OUTLINE, Layer.FRONT)
+            sheet.stroke([[(view.left, y), (view.left + wide, y)]], row.role, OUTLINE, Layer.FRONT)
             if row.role in ("groundwater", "water-line"):
-                water_mark(sheet, (view.left + RULER - 8, y), row.role)
+                water_mark(sheet, (view.left + wide - 8, y), row.role)
         lines += [
             [(inner[0], y), (inner[0] + COLUMN, middle)],
             [(inner[1], y), (inner[1] - COLUMN, middle)],
             [(build.left, y), (build.left - COLUMN, middle)],
-            [(final.left + RULER, y), (final.left + RULER + COLUMN, middle)],
+            [(final.left + wide, y), (final.left + wide + COLUMN, middle)],
         ]
         first = middle - LEAD * (len(row.names) - 1) / 2
         for number, name in enumerate(row.names):
@@ -196,7 +197,7 @@ def _set(sheet: Sheet, build: View, final: View, rows: list[_Row]) -> None:
             if heavy:
                 _sign(sheet, row.role, box.x0 - 8, first)
         sheet.text(bold(row.before), build.left - COLUMN - 2, middle + DROP, anchor="right")
-        sheet.text(bold(row.after), final.left + RULER + COLUMN + 2, middle + DROP)
+        sheet.text(bold(row.after), final.left + wide + COLUMN + 2, middle + DROP)
     sheet.stroke(lines, "dimension", THIN, Layer.NOTE)
 
 

@@ -63,15 +63,6 @@ def cut(line: Line, level: float) -> list[float]:
     return sorted(found)
 
 
-def depth_at(line: Line, x: float) -> float:
-    """Return the greatest depth of a line at x; raises ValueError beyond its ends."""
-    found = []
-    for (x0, z0), (x1, z1) in pairwise(line):
-        if min(x0, x1) - 1e-9 <= x <= max(x0, x1) + 1e-9:
-            found.append(max(z0, z1) if abs(x1 - x0) < 1e-9 else z0 + (z1 - z0) * (x - x0) / (x1 - x0))
-    return max(found)
-
-
 def _unit(a: Point, b: Point) -> Point:
     length = math.dist(a, b)
     return (b[0] - a[0]) / length, (b[1] - a[1]) / length

@@ -83,8 +83,8 @@ class Reader:
             )
         if self.groundwater.state == "below":
             return (
-                ("no groundwater seen to", bold(self.words.level(used, side="up"))),
-                f"No groundwater was seen down to {self.words.spoken_level(used, 'up')}.",
+                ("no groundwater seen to", bold(self.words.level(used, side="down"))),
+                f"No groundwater was seen down to {self.words.spoken_level(used, 'down')}.",
             )
         return (
             ("groundwater not known:", bold("planned at ground level")),

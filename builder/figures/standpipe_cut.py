@@ -104,7 +104,7 @@ def _tube(sheet: Sheet, view: View, read: Reader, top: float) -> None:
         Layer.FRONT,
         dash=(3.0, 1.5),
     )
-    sheet.stroke([view.line([(-half, 0.0), (half, 0.0)])], "act", 2.6, Layer.FRONT)
+    sheet.stroke([view.line([(-half, 0.0), (half, 0.0)])], "ink", 3.0, Layer.FRONT)
     cap = CAP * (foot - top)
     sheet.fill([view.line(rectangle(-over, foot - cap, over, foot + cap * 0.4))], "tube-line", Layer.FRONT)
 
@@ -182,18 +182,18 @@ def _strip(sheet: Sheet, view: View, read: Reader, left: float, top: float) -> l
     x = left + wide + STEP
     if rows > 1:
         sheet.stroke(
-            [[(left + wide - (wide / spec.rows / 2 - half) + 2, y), (x + 3, y)] for y in levels_up[:2]],
+            [[(left + wide - (wide / spec.rows / 2 - half) + 2, y), (x + 3, y)] for y in levels_up[-2:]],
             "dimension",
             THIN,
             Layer.NOTE,
         )
-        upright(sheet, x, levels_up[1], levels_up[0], pitch, side="left")
+        upright(sheet, x, levels_up[-1], levels_up[-2], pitch, side="left")
     half_pitch = words.exact(spec.pitch / 2)
     count = f"{read.si('standpipe.slot_count') or 0:,.0f}"
     lines = [
-        f"foot; first slots {half_pitch} above it",
         f"{spec.rows} rows, {count} slots in all",
         f"each {slot} long, {words.exact(spec.slot_width)} wide",
+        f"lowest slots at {half_pitch}",
     ]
     fitted = [part for line in lines for part in wrapped(line, WIDTH - MARGIN - left)]
     for number, line in enumerate(fitted, 1):

@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from builder.quantity import Number
 from builder.units import UNITS, SafeSide, round_safe
 
 SPACE = "\u00a0"  # a measure never parts at the end of a line
@@ -61,10 +60,6 @@ class Words:
         if abs(depth) < DATUM:
             return "level with the rim"
         return f"{self.mm(depth, side)} {'above' if depth < 0 else 'below'} the rim"
-
-    def value(self, number: Number) -> str | None:
-        """Return a length of the results on its safe side, or None where there is none."""
-        return None if number.value is None else self.length(number.si, number.safe_side)
 
 
 def _feet(metres: float, side: SafeSide) -> str:

@@ -34,7 +34,9 @@ class Quantity:
             return wrong_shape(node, at, reading, self.example)
         text = node.text.strip()
         if re.match(r"[-+]?\d+,\d", text):
-            meant = text.replace(",", ".") if len(text) <= ECHO and text.count(",") == 1 else self.example
+            # `1,9 m` means 1.9 m; `1,900 mm` may mean either, so it is answered with the example.
+            plain = re.fullmatch(r"[-+]?\d+,\d{1,2}(\D.*)?", text) and len(text) <= ECHO
+            meant = text.replace(",", ".") if plain else self.example
             reading.fault(node, at, f"{echo(text)} has a comma", f"Write a point, such as {meant}")
             return BROKEN
         number, unit = self._split(text)

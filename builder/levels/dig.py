@@ -148,6 +148,11 @@ class Dig:
         shell = self.solid.outside_profile
         return dig - (shell.volume_below(upper) - shell.volume_below(lower))
 
+    def backfill_between(self, upper: float, lower: float) -> float:
+        """Return the backfill in m3 between two depths: the gap less bedding and make-up."""
+        bed = self.bed_profile
+        return self.gap_volume(upper, lower) - (bed.between(upper, lower))
+
     def mean_gap_area(self, upper: float, lower: float) -> float:
         """Return the mean gap area in m2 between two depths; at the depth itself where they meet."""
         if lower - upper < 1e-6:

@@ -62,6 +62,10 @@ class Profile:
         """
         return self._below(self._area, self._volume_below, z)
 
+    def between(self, upper: float, lower: float) -> float:
+        """Return the volume in m3 between two depths, of the solid alone: nothing above its top."""
+        return self.volume_below(max(upper, self.top)) - self.volume_below(max(lower, self.top))
+
     def moment_below(self, z: float) -> float:
         """Return the first moment in m4 of the volume below depth z about x = 0."""
         return self._below(self._moment, self._moment_below, z)

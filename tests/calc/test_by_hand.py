@@ -12,7 +12,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.calc import dig, filters, levels, standpipe, uplift, valve
+from builder.calc import (
+    constants,
+    dig,
+    filling,
+    filters,
+    levels,
+    rain,
+    standpipe,
+    uplift,
+    valve,
+    walls,
+    wells,
+)
 from builder.quantity import Calculation
 
 MM = 1e-3
@@ -95,8 +107,19 @@ MM = 1e-3
         ),
         (
             standpipe.proof_rise,  # and pouring that much shows the 50 mm
-            {"poured": 0.0258, "sump_pores": 0.0128, "pore_area": 0.2, "foot_above_base": 0.015},
+            {"poured": 0.0258, "sump_pores": 0.0128, "pore_area": 0.2, "foot_above_base": 0.015, "room": 0.1},
             0.05,
+        ),
+        (
+            standpipe.proof_rise,  # where only 20 mm of gravel stand over the foot, 20 mm
+            {
+                "poured": 0.0258,
+                "sump_pores": 0.0128,
+                "pore_area": 0.2,
+                "foot_above_base": 0.015,
+                "room": 0.02,
+            },
+            0.02,
         ),
         (uplift.height_above_underside, {"underside_deep": 1.707, "groundwater": 1.5}, 0.207),
         (uplift.empty_limit, {"float_height": 0.086, "tip_height": 0.06, "panel_head": 0.0112}, 0.0112),
@@ -164,6 +187,53 @@ MM = 1e-3
             {"away": 2.4, "base_depth": 1.7, "footing_depth": 0.4, "batter": math.pi / 4},
             1.1,
         ),
+        (dig.lift_mass, {"shell_mass": 780.0, "spare": 1.25}, 975.0),
+        (filling.start_groundwater, {"bedding_base": 1.782}, 1.782),
+        (filling.tap_time, {"volume": 5.4, "flow": 0.0003}, 18000.0),  # 18 L/min: 300 minutes
+        (filling.leak_per_mm, {"water_area": 24.0}, 24.0),
+        (filling.drawdown, {"held_to": 1.782, "groundwater": 1.25}, 0.532),
+        (filling.drawdown, {"held_to": 1.782, "groundwater": 1.95}, 0.0),
+        (
+            rain.rise_per_mm,  # 54 m2 that shed and 12 of the gap on 4.8 m2 of voids
+            {"share": 1.0, "runoff": 0.9, "catchment": 60.0, "gap_area": 12.0, "porosity": 0.4},
+            13.75,
+        ),
+        (rain.litres_per_100mm, {"porosity": 0.4, "gap_area": 12.0}, 0.48),
+        (walls.water_pressure, {"density": 1000, "depth": 1.7, "water_level": 1.4}, 2941.995),
+        (
+            walls.support_needed,  # 1.2 m of water over 1.0 m of fill at 16 kN/m3: 11.768/16
+            {
+                "pool_density": 1000,
+                "depth": 1.7,
+                "water_level": 0.5,
+                "unit_weight_moist": 16000,
+                "fill_top": 0.7,
+            },
+            0.7354988,
+        ),
+        (
+            wells.mound_under_floor,  # 1.7 sqrt(1e-4/(30*1e-2)) = 1.7*0.0182574
+            {"distance": 1.7, "inflow": 1e-4, "base_area": 30.0, "k": 1e-2},
+            0.03103758,
+        ),
+        (
+            wells.pore_water,
+            {"backfill_porosity": 0.4, "volume_above": 6.0, "bedding_porosity": 0.35, "volume_below": 0.4},
+            2.54,
+        ),
+        (
+            wells.drawdown_time,  # 2.54 m3 at 50 less 10 L/min: 2.54/(0.04/60)
+            {
+                "backfill_porosity": 0.4,
+                "volume_above": 6.0,
+                "bedding_porosity": 0.35,
+                "volume_below": 0.4,
+                "tube_yield": 0.05 / 60,
+                "inflow": 0.01 / 60,
+            },
+            3810.0,
+        ),
+        (wells.throttle, {"tube_yield": 4.86e-5}, 4.86e-5),
     ],
     ids=lambda value: value.__name__ if isinstance(value, Calculation) else "",
 )
@@ -245,7 +315,7 @@ def test_more_water_under_the_deep_end_lifts_it() -> None:
 
 @given(st.floats(0.06, 2.0), st.floats(1.0, 1e9))
 def test_resistance_only_ever_takes_flow_away(head: float, resistance: float) -> None:
-    common = {"head": head + 1e-6, "opening_head": 0.06, "effective_area": 1e-3, "g": valve.G}
+    common = {"head": head + 1e-6, "opening_head": 0.06, "effective_area": 1e-3, "g": constants.G}
     free = valve.flow(resistance=0.0, **common)
     held = valve.flow(resistance=resistance, **common)
     assert 0 < held <= free
@@ -254,7 +324,7 @@ def test_resistance_only_ever_takes_flow_away(head: float, resistance: float) ->
 
 def test_a_very_tight_bedding_keeps_all_digits_of_the_flow() -> None:
     # With 1e12 s/m2 the throat loses nothing that counts: by hand 0.24/1e12.
-    flow = valve.flow(head=0.30, opening_head=0.06, resistance=1e12, effective_area=1e-3, g=valve.G)
+    flow = valve.flow(head=0.30, opening_head=0.06, resistance=1e12, effective_area=1e-3, g=constants.G)
     assert flow == pytest.approx(0.24e-12, rel=1e-9)
 
 

@@ -9,6 +9,7 @@ import pytest
 import shapely
 from fluids.core import dP_from_K
 from fluids.flow_meter import flow_meter_discharge
+from fluids.friction import Colebrook
 from fluids.packed_bed import Carman
 from fluids.piping import nearest_pipe
 from hypothesis import given
@@ -17,7 +18,7 @@ from iapws import IAPWS97
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
-from builder.calc import filters, standpipe, uplift, valve
+from builder.calc import constants, filters, pump, standpipe, uplift, valve, wells
 from builder.levels import Profile
 from builder.plan import rectangle
 
@@ -36,8 +37,8 @@ def water(celsius: float) -> IAPWS97:
 def test_fresh_water_of_1000_is_at_most_half_a_per_cent_off_outdoors(celsius: float) -> None:
     # 0.44 % at 30 degrees; the lighter water lifts less, so 1000 outside is on the safe side.
     rho = water(celsius).rho
-    assert rho <= uplift.FRESH
-    assert pytest.approx(rho, rel=0.005) == uplift.FRESH
+    assert rho <= constants.FRESH
+    assert pytest.approx(rho, rel=0.005) == constants.FRESH
 
 
 def test_the_margin_against_floating_hardly_knows_the_temperature() -> None:
@@ -60,7 +61,7 @@ def test_kozeny_carman_with_real_water(celsius: float, k: float) -> None:
     # Published for 10 degrees: 2.3e-5 m/s. By hand for 20: 2.297e-5 * 1.3059/1.0016 = 2.995e-5.
     state = water(celsius)
     ours = filters.kozeny_carman(
-        specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=0.30, d10=1e-4
+        specific_weight=state.rho * constants.G, viscosity=state.mu, porosity=0.30, d10=1e-4
     )
     assert ours == pytest.approx(k, rel=0.005)
 
@@ -71,9 +72,9 @@ def test_kozeny_carman_is_the_slow_limit_of_a_packed_bed(porosity: float, grain:
     # The library's bed law 180/Re + 2.87/Re^0.1 is Kozeny-Carman where the speed is small.
     state, speed, length = water(20), 1e-9, 1.0
     lost = Carman(dp=grain, voidage=porosity, vs=speed, rho=state.rho, mu=state.mu, L=length)
-    k = speed * length / (lost / (state.rho * valve.G))
+    k = speed * length / (lost / (state.rho * constants.G))
     ours = filters.kozeny_carman(
-        specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=porosity, d10=grain
+        specific_weight=state.rho * constants.G, viscosity=state.mu, porosity=porosity, d10=grain
     )
     assert ours == pytest.approx(k, rel=1e-3)
 
@@ -83,7 +84,7 @@ def test_hazen_and_kozeny_carman_agree_within_a_small_factor_for_clean_sand() ->
     state = water(20)
     for porosity in (0.32, 0.38):
         ratio = filters.kozeny_carman(
-            specific_weight=state.rho * valve.G, viscosity=state.mu, porosity=porosity, d10=2e-4
+            specific_weight=state.rho * constants.G, viscosity=state.mu, porosity=porosity, d10=2e-4
         ) / filters.hazen(d10=2e-4)
         assert 1 / 3 < ratio < 3
 
@@ -99,10 +100,16 @@ def test_an_open_valve_passes_what_an_orifice_in_a_large_pipe_passes(
 ) -> None:
     rho = 1000.0
     mass_flow = flow_meter_discharge(
-        D=100.0, Do=throat, P1=2e5 + rho * valve.G * head, P2=2e5, rho=rho, C=coefficient, expansibility=1.0
+        D=100.0,
+        Do=throat,
+        P1=2e5 + rho * constants.G * head,
+        P2=2e5,
+        rho=rho,
+        C=coefficient,
+        expansibility=1.0,
     )
     effective = valve.effective_area(discharge_coefficient=coefficient, throat_area=math.pi / 4 * throat**2)
-    ours = valve.flow(head=head, opening_head=0.0, resistance=0.0, effective_area=effective, g=valve.G)
+    ours = valve.flow(head=head, opening_head=0.0, resistance=0.0, effective_area=effective, g=constants.G)
     assert ours == pytest.approx(mass_flow / rho, rel=1e-6)
 
 
@@ -119,13 +126,13 @@ def test_the_valve_flow_balances_the_head(head: float, k: float, throat: float, 
     effective = valve.effective_area(discharge_coefficient=coefficient, throat_area=area)
 
     def surplus(flow: float) -> float:
-        in_throat = dP_from_K(K=1 / coefficient**2, rho=1000.0, V=flow / area) / (1000.0 * valve.G)
+        in_throat = dP_from_K(K=1 / coefficient**2, rho=1000.0, V=flow / area) / (1000.0 * constants.G)
         return 0.06 + resistance * flow + float(in_throat) - head
 
-    most = min(head / resistance, effective * math.sqrt(2 * valve.G * head))
+    most = min(head / resistance, effective * math.sqrt(2 * constants.G * head))
     root = brentq(surplus, 0.0, most, xtol=1e-300, rtol=1e-13)
     ours = valve.flow(
-        head=head, opening_head=0.06, resistance=resistance, effective_area=effective, g=valve.G
+        head=head, opening_head=0.06, resistance=resistance, effective_area=effective, g=constants.G
     )
     assert ours == pytest.approx(root, rel=1e-6)
 
@@ -189,6 +196,62 @@ def test_schedule_40_bores_are_the_librarys(inches: float) -> None:
     _, bore, outside, wall = nearest_pipe(NPS=inches, schedule="40")
     ours = standpipe.bore(outside_diameter=outside, wall=wall)
     assert ours == pytest.approx(bore, abs=5e-5)
+
+
+# --- the pump ------------------------------------------------------------------------------------
+
+
+def test_the_viscosity_of_the_hose_is_that_of_water_at_20_degrees() -> None:
+    state = water(20)
+    assert pytest.approx(state.mu / state.rho, rel=1e-4) == pump.VISCOSITY
+
+
+@given(st.floats(3.4, 6.5).map(lambda x: 10**x), st.floats(0.0, 0.02))
+def test_the_friction_factor_is_the_librarys(reynolds: float, roughness: float) -> None:
+    assert pump.friction_factor(reynolds, roughness) == pytest.approx(
+        Colebrook(reynolds, roughness), rel=1e-8
+    )
+
+
+@pytest.mark.parametrize(
+    ("bore", "length", "rise"), [(0.025, 15.0, 2.2), (0.032, 30.0, 1.5), (0.05, 10.0, 4.0)]
+)
+def test_the_duty_point_is_the_root_of_the_librarys_curves(bore: float, length: float, rise: float) -> None:
+    curve = [(0.0, 7.0), (60e-3 / 60, 5.0), (120e-3 / 60, 0.0)]
+    flows, heads = np.array(curve).T
+
+    def spare(flow: float) -> float:
+        speed = flow / (math.pi / 4 * bore**2)
+        factor = Colebrook(speed * bore / pump.VISCOSITY, pump.ROUGHNESS / bore)
+        lost = dP_from_K(factor * length / bore + 2.5, 998.2, speed) / (998.2 * constants.G)
+        return float(np.interp(flow, flows, heads) - rise - lost)
+
+    root = brentq(spare, 1e-4, 2e-3)
+    found = pump.duty(curve, static=rise, bore=bore, length=length)
+    assert found is not None
+    assert found == pytest.approx((root, np.interp(root, flows, heads)), rel=1e-6)
+
+
+def test_a_pump_that_cannot_lift_so_high_has_no_duty_and_a_short_curve_ends_at_its_end() -> None:
+    curve = [(0.0, 7.0), (1e-3, 5.0), (2e-3, 0.0)]
+    assert pump.duty(curve, static=7.0, bore=0.05, length=10.0) is None
+    assert pump.duty(curve[:2], static=0.1, bore=0.10, length=5.0) == (1e-3, 5.0)
+    assert pump.system_head(0.0, static=1.2, bore=0.05, length=10.0) == 1.2
+    with pytest.raises(ValueError, match="off the pump's curve"):
+        pump.pump_head(curve, 3e-3)
+    with pytest.raises(ValueError, match="needs a flow"):
+        pump.friction_factor(0.0, 0.0)
+    assert pump.friction_factor(1000.0, 0.01) == 0.064  # by hand: 64/1000
+
+
+def test_the_mound_is_that_of_dupuits_equation() -> None:
+    # Even inflow N over a strip drained on both sides: k h dh/dx = -N x, from the drain inwards.
+    rate, k, half = 1e-4 / 30.0, 1e-2, 1.7
+    run = solve_ivp(
+        lambda x, squared: [-2 * rate * x / k], (half, 0.0), [0.0], rtol=1e-10, atol=1e-14
+    )  # of h squared
+    ours = wells.mound_under_floor(distance=half, inflow=1e-4, base_area=30.0, k=k)
+    assert ours == pytest.approx(math.sqrt(run.y[0, -1]), rel=1e-6)
 
 
 # --- the solid by level --------------------------------------------------------------------------

@@ -115,7 +115,7 @@ def test_the_printed_sign_of_the_filter_under_the_stone_is_a_misprint() -> None:
     assert filters.flow(d15_filter=100 * MM, d15_base=15 * MM) > 5, REVETMENT
 
 
-@pytest.mark.parametrize(("cu", "b"), [(1.8, 1.0), (3.0, 1.5), (6.0, 1.3333), (9.0, 1.0)])
+@pytest.mark.parametrize(("cu", "b"), [(1.8, 1.0), (3.0, 1.5), (5.0, 1.6), (6.0, 1.3333), (9.0, 1.0)])
 def test_retention_factor_of_a_fabric_by_uniformity(cu: float, b: float) -> None:
     for nonwoven in (True, False):
         ours = filters.retention_factor(cu, 0.1, nonwoven=nonwoven)

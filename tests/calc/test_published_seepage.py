@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from builder.calc import filters, standpipe, valve
+from builder.calc import filters, standpipe, valve, wells
 from builder.units import parse, to_unit
 
 HAZEN = "Hazen 1892/1911, as in Terzaghi, Peck and Mesri 1996"
@@ -23,6 +23,7 @@ HVORSLEV = "Hvorslev 1951, WES Bulletin 36: the formula; numbers worked independ
 THIEM = "anaflow 1.2.0, a public groundwater library"
 STUDY = "Worked answer on a public study page"
 ITEM = "Published multiple-choice item, answer 9/16"
+SICHARDT = "SI form: Powers 1992, as quoted in a county procedure; US form from memory (UFC 3-220-05)"
 EQUIVALENT = "Method of CIRIA C750, Cashman and Preene, UFC 3-220-05; numbers worked independently"
 
 
@@ -191,3 +192,27 @@ def test_a_pit_of_10_by_5_m_as_an_equivalent_well(outer: float, a_day: float) ->
     radius = standpipe.equivalent_radius(base_length=10.0, base_width=5.0)
     assert radius == pytest.approx(3.9894, rel=0.0005), EQUIVALENT
     assert well(1e-4, 6.0, 5.0, outer, radius) * 86400 == pytest.approx(a_day, rel=0.0005), EQUIVALENT
+
+
+def test_sichardts_radius() -> None:
+    # Published: R = 201 m for 3 m of drawdown and k 5e-4 m/s. In US units R[ft] = 3 s[ft] sqrt(k[1e-4 cm/s]).
+    ours = wells.influence_radius(equivalent_radius=0.0, drawdown=3.0, k=5e-4)
+    assert ours == pytest.approx(201, rel=0.005), LOWERING
+    feet = 3 * (3.0 / parse("1 ft", "m")) * math.sqrt(5e-4 / 1e-6)
+    assert ours == pytest.approx(feet * parse("1 ft", "m"), rel=1e-4), SICHARDT
+
+
+def test_inflow_is_that_of_the_published_well() -> None:
+    # The same well by the function the guide uses: its outer radius has the well's own 0.15 m on top.
+    ours = wells.inflow(k=5e-4, saturated=10.0, drawdown=3.0, equivalent_radius=0.15)
+    assert ours == pytest.approx(0.0111, rel=0.005), LOWERING
+
+
+def test_inflow_is_that_of_the_pit() -> None:
+    # 10 by 5 m, 6 m of water drawn down 1 m, k 1e-4, R + r_e: 139.37 m3 a day, more than 4 k r s.
+    radius = standpipe.equivalent_radius(base_length=10.0, base_width=5.0)
+    ours = wells.inflow(k=1e-4, saturated=6.0, drawdown=1.0, equivalent_radius=radius)
+    assert ours * 86400 == pytest.approx(139.37, rel=0.0005), EQUIVALENT
+    # In a thin aquifer the disc from below counts instead: by hand 4*1e-4*3.9894*1.
+    thin = wells.inflow(k=1e-4, saturated=2.0, drawdown=1.0, equivalent_radius=radius)
+    assert thin == pytest.approx(4e-4 * 3.9894, rel=0.0005), EQUIVALENT

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from builder.calc import standpipe, uplift, valve
+from builder.calc import constants, standpipe, uplift, valve
 from builder.units import parse
 
 HOMEWORK = "Worked homework answer on a public question page"
@@ -39,7 +39,7 @@ def test_a_valve_without_ground_and_spring_is_an_orifice(
 def test_a_spring_takes_its_opening_head_off_the_orifice() -> None:
     # By hand from the published orifice: 0.1 m over an opening head of 60 mm is 0.16 m of net head.
     effective = valve.effective_area(discharge_coefficient=0.62, throat_area=math.pi / 4 * 0.05**2)
-    ours = valve.flow(head=0.16, opening_head=0.06, resistance=0.0, effective_area=effective, g=valve.G)
+    ours = valve.flow(head=0.16, opening_head=0.06, resistance=0.0, effective_area=effective, g=constants.G)
     assert ours == pytest.approx(1.70489e-3, rel=0.0005), ORIFICE
 
 
@@ -48,7 +48,7 @@ def test_the_head_that_cracks_a_weighted_disc_is_a_panel_of_the_same_weight() ->
     # is lifted by the same water; the opening head goes through as its maker gives it.
     area = math.pi / 4 * 0.05**2
     plate = uplift.panel_head(
-        floor_thickness=1.0, laminate_density=2.0 / (valve.G * area), groundwater_density=998.2
+        floor_thickness=1.0, laminate_density=2.0 / (constants.G * area), groundwater_density=998.2
     )
     assert plate == pytest.approx(0.10405, rel=0.0005), BALANCE
     assert valve.opening_head(opening_head=plate) == plate
@@ -68,14 +68,14 @@ def test_the_head_that_cracks_a_weighted_disc_is_a_panel_of_the_same_weight() ->
 def test_standard_gravity_turns_the_printed_density_into_the_printed_weight(
     celsius: int, density: float, weight: float
 ) -> None:
-    assert density * valve.G / 1000 == pytest.approx(weight, abs=0.002), f"{celsius} degrees: {WATER}"
+    assert density * constants.G / 1000 == pytest.approx(weight, abs=0.002), f"{celsius} degrees: {WATER}"
 
 
 @pytest.mark.parametrize(
     ("celsius", "density"), [(0, 999.8), (5, 1000.0), (10, 999.7), (20, 998.2), (25, 997.0)]
 )
 def test_fresh_water_of_1000_is_within_a_third_of_a_per_cent(celsius: int, density: float) -> None:
-    assert pytest.approx(density, rel=0.0035) == uplift.FRESH, f"{celsius} degrees: {WATER}"
+    assert pytest.approx(density, rel=0.0035) == constants.FRESH, f"{celsius} degrees: {WATER}"
 
 
 @pytest.mark.parametrize("thread", ["G 1", "G 1-1/2", "G 2"])

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 import shapely
 
+from builder.calc import dig, rain
 from builder.levels import Profile
 from builder.levels.solid import band, deeper_than
 from builder.plan import Outline, rectangle
@@ -31,6 +32,12 @@ AKRON = "City of Akron (Ohio) water utility, fill calculator"
 ROUND = "Public question page: 13,564 with 7.5 gal/ft3 and 3.14; 13,536 with exact constants"
 AQUATICS = "World Aquatics facilities rules, least depth 2.0 m (from memory)"
 BEAM = "V = [(L+2w)(W+2w) - L W] d; numbers worked independently"
+BULKING = "Published bulking-factor page, worked line"
+CONVERTER = "Soil volume converter page"
+RUNOFF = "Open water-management text, ch. 3, runoff of a roof"
+GUIDANCE = "Gardening guidance page on roof runoff: prints 48,112 L"
+CALCULATOR = "Help page of an online calculator: prints 68 L"
+ANNULUS = "dh = V/(A n); numbers worked independently"
 OSHA = "29 CFR 1926 Subpart P, Appendix B, Table B-1"
 PREMIX = "Published yield of 80 lb premix (several construction pages)"
 NIST = "NIST SP 811, Appendix B (from memory)"
@@ -211,6 +218,47 @@ def test_bags_a_cubic_yard() -> None:
     assert parse("1 yd3", "m3") / (0.60 * FOOT3) == pytest.approx(45, rel=1e-4), PREMIX
     density = 133 * parse("1 lb", "kg") / FOOT3
     assert parse("80 lb", "kg") / density / FOOT3 == pytest.approx(0.60, rel=0.005), PREMIX
+
+
+@pytest.mark.parametrize(
+    ("bank", "factor", "loose", "source"), [(8000, 1.40, 11200, BULKING), (100, 1.20, 120, CONVERTER)]
+)
+def test_bulking(bank: float, factor: float, loose: float, source: str) -> None:
+    assert dig.bulked_volume(volume=bank, bulking=factor) == pytest.approx(loose, rel=1e-4), source
+
+
+def shed(area: float, runoff: float, rain_mm: float) -> float:
+    """Litres a catchment sheds, out of our rise of the gap's water: 12 m2 of gap, porosity 0.4."""
+    rise = rain.rise_per_mm(share=1.0, runoff=runoff, catchment=area, gap_area=12.0, porosity=0.4) * rain_mm
+    in_the_gap = rise / 100 * to_unit(rain.litres_per_100mm(porosity=0.4, gap_area=12.0), "L")
+    return in_the_gap - 12.0 * rain_mm  # a millimetre on a square metre is a litre
+
+
+def test_runoff_of_a_roof() -> None:
+    assert shed(80.0, 0.90, 60.0) == pytest.approx(4320, rel=1e-4), RUNOFF
+
+
+def test_a_printed_total_of_roof_runoff_does_not_add_up() -> None:
+    # 2 (11 x 4.55) m2, 600 mm, 0.80: 48,048 L, not the printed 48,112.
+    ours = shed(2 * 11 * 4.55, 0.80, 600.0)
+    assert ours != pytest.approx(48112, rel=0.0005), GUIDANCE
+    assert ours == pytest.approx(48048, rel=1e-6), GUIDANCE
+
+
+def test_a_printed_roof_runoff_has_lost_a_thousand() -> None:
+    # 100 m2, 800 mm, 0.85: 68 m3, printed as 68 litres.
+    ours = shed(100.0, 0.85, 800.0)
+    assert ours != pytest.approx(68, rel=0.001), CALCULATOR
+    assert ours == pytest.approx(68000, rel=1e-6), CALCULATOR
+
+
+@pytest.mark.parametrize(("voids", "rise"), [(0.30, 0.3333), (0.25, 0.4)])
+def test_water_rises_in_a_filled_ring_by_its_voids(voids: float, rise: float) -> None:
+    # 1.2 m3 on 12 m2 is 100 mm of rain.
+    per_mm = rain.rise_per_mm(share=0.0, runoff=1.0, catchment=0.0, gap_area=12.0, porosity=voids)
+    assert per_mm * 0.100 == pytest.approx(rise, rel=0.0005), ANNULUS
+    by_100 = rain.litres_per_100mm(porosity=voids, gap_area=12.0)
+    assert 1.2 / by_100 * 0.1 == pytest.approx(rise, rel=0.0005), ANNULUS
 
 
 @pytest.mark.parametrize(

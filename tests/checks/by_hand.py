@@ -81,7 +81,9 @@ MATERIALS = (
     _material("riddle", None, None, None),
 )
 FABRICS = (
-    Fabric("cloth", "Cloth", kind="nonwoven", opening=2e-4, permittivity=0.5, thickness=1e-3, ask_for="", **ROW),
+    Fabric(
+        "cloth", "Cloth", kind="nonwoven", opening=2e-4, permittivity=0.5, thickness=1e-3, ask_for="", **ROW
+    ),
     Fabric("veil", "Veil", kind="mesh", opening=2e-4, permittivity=None, thickness=1e-3, ask_for="", **ROW),
 )
 PIPES = (

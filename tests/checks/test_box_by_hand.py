@@ -224,50 +224,6 @@ def test_without_a_mesh_there_is_no_mesh_column_and_with_an_unknown_one_nobody_c
     assert veiled.reason
 
 
-@pytest.mark.parametrize(
-    ("foot", "cut"),
-    [("329 mm", 1.91), ("330 mm", 1.91), ("331 mm", 1.92), ("340 mm", 1.92), ("321 mm", 1.91), ("320 mm", 1.90)],
-)
-def test_a_tube_is_cut_to_the_next_ten_millimetres_and_an_exact_multiple_stays(foot: str, cut: float) -> None:
-    # foot 330 mm under the underside: 1420 + 330 + 10 + 150 = 1910 mm
-    assert results({"standpipe.foot_below_underside": foot})["standpipe.cut_length"].si == cut
-
-
-@pytest.mark.parametrize(
-    ("slotted", "pitch", "count"),
-    [("600 mm", "25 mm", 72), ("599 mm", "25 mm", 69), ("300 mm", "100 mm", 9), ("700 mm", "70 mm", 30)],
-)
-def test_slots_are_counted_in_whole_pitches(slotted: str, pitch: str, count: int) -> None:
-    worked = results({"standpipe.slotted": slotted, "standpipe.pitch": pitch})
-    assert worked["standpipe.slot_count"].si == count
-
-
-def test_the_gravel_limits_the_yield_where_it_passes_less_than_the_slots() -> None:
-    number = results({"backfill.material": "dust"})["standpipe.yield"]
-    assert number.si == pytest.approx(F * 1e-8 * (1.70 - 0.55), rel=1e-9)
-
-
-def test_below_the_tubes_reach_there_is_no_yield_and_no_fault() -> None:
-    number = results({"ground.groundwater": "1.65 m"})["standpipe.yield"]  # 1700 mm, at the reach
-    assert number.value is None
-    assert (number.verdict, bool(number.reason)) == ("ok", True)
-
-
-def test_the_link_test_without_a_pit_fills_a_strip_of_bedding() -> None:
-    # foot 15 mm in the bedding, 65 mm above its base; strip 0.4 m by 3.16 m (valve to tube), 0.4 pores
-    worked = results({"standpipe.pit": "none", "standpipe.foot_below_underside": "15 mm"})
-    assert worked["proof.litres"].si == pytest.approx(0.4 * 0.4 * 3.16 * (0.050 + 0.065), rel=1e-4)
-    assert worked["proof.rise"].si == pytest.approx(0.050, rel=1e-9)
-
-
-def test_a_sump_fills_before_the_link_shows() -> None:
-    changes = {"standpipe.pit": "none", "standpipe.foot_below_underside": "15 mm"}
-    plain = results(changes)["proof.litres"].si
-    sump = {"depth": "200 mm", "width": "400 mm", "fill": "stone"}
-    more = results({**changes, "sump": sump})["proof.litres"].si
-    assert more - plain == pytest.approx(0.5 * 0.4 * 0.4 * 0.2, rel=1e-9)
-
-
 def test_a_weight_off_the_middle_tips_one_end_first() -> None:
     worked = results({"shell.weight_centre": "2 m"})
     # about the left foot: 800·2 = 1000·OUTSIDE·h·3; about the right: 800·4
@@ -345,71 +301,6 @@ def test_a_line_keeps_its_margin_under_the_pool_where_the_shell_is_heavy() -> No
     # SF 1.3 at 1.42 − 27.54/1.3/18.18 = 255 mm, above 120 + 150; SF 1.1 above 120 + 50
     assert heavy["uplift.watch_groundwater"].si == pytest.approx(0.270)
     assert heavy["uplift.act_groundwater"].si == pytest.approx(0.170)
-
-
-@pytest.mark.parametrize(("body", "verdict"), [("62 mm", "ok"), ("62.1 mm", "stop"), ("73 mm", "stop")])
-def test_a_pump_needs_ten_millimetres_of_room(body: str, verdict: str) -> None:
-    assert results({"pump.body": body})["standpipe.pump_clearance"].verdict == verdict  # bore 72 mm
-
-
-@pytest.mark.parametrize(("length", "verdict"), [("33 mm", "ok"), ("34 mm", "stop")])
-def test_slots_may_cut_two_fifths_of_the_girth(length: str, verdict: str) -> None:
-    # 0.40·π·80/3 = 33.5 mm
-    assert results({"standpipe.slot_length": length})["standpipe.girth_cut"].verdict == verdict
-
-
-@pytest.mark.parametrize(
-    ("shallow", "pit", "verdict"),
-    [
-        ("1.35 m", "none", "ok"),
-        ("1.34 m", "none", "stop"),
-        ("1.34 m", {"depth": "300 mm", "width": "400 mm"}, "ok"),
-    ],
-)
-def test_a_tube_stands_at_the_deep_end_or_in_a_pit(shallow: str, pit: object, verdict: str) -> None:
-    changes = {
-        "shell.floor": [["0 m", "1.4 m"], ["4 m", "1.4 m"], ["6 m", shallow]],
-        "standpipe.beside": {"at": ["6.16 m", "1.5 m"]},
-        "standpipe.pit": pit,
-        "standpipe.foot_below_underside": "15 mm",
-    }
-    assert results(changes)["standpipe.place"].verdict == verdict
-
-
-@pytest.mark.parametrize(
-    ("bedding", "backfill", "value", "verdict"),
-    [
-        ("bed", "fill", 0.0, "ok"),
-        ("bed", "dust", 1.0, "stop"),
-        ("dust", "fill", 1.0, "stop"),
-        ("dust", "dust", 2.0, "stop"),
-        ("bed", "riddle", None, "cannot tell"),
-        ("dust", "riddle", None, "stop"),
-    ],
-)
-def test_the_tube_reads_the_floor_only_through_what_drains(
-    bedding: str, backfill: str, value: float | None, verdict: str
-) -> None:
-    number = results({"bedding.material": bedding, "backfill.material": backfill})["standpipe.reads_floor"]
-    assert (number.value, number.verdict) == (value, verdict)
-
-
-@pytest.mark.parametrize(
-    ("below_ground", "foot", "verdict", "words"),
-    [
-        ("0.5 m", "330 mm", "ok", "can hold"),  # reach 1700 mm, 280 mm under the underside
-        ("0.5 m", "150 mm", "ok", "can hold"),  # exactly 100 mm under it
-        ("0.5 m", "149 mm", "watch", "can't"),
-        ("1.6 m", "15 mm", "ok", "reads only"),  # 1650 mm, under the bedding base of 1500 mm
-    ],
-)
-def test_the_reach_is_judged_by_the_underside_and_by_what_is_known(
-    below_ground: str, foot: str, verdict: str, words: str
-) -> None:
-    changes = {"ground.groundwater": below_ground, "standpipe.foot_below_underside": foot}
-    number = results(changes)["standpipe.reach"]
-    assert number.verdict == verdict
-    assert words in number.reason
 
 
 def test_with_a_ring_seal_there_is_no_sealant_and_no_turn() -> None:

@@ -7,7 +7,17 @@ import pytest
 from builder.checks import Results
 from tests.checks.by_hand import results
 
-SIX = ("shell.", "level.", "ground.", "standpipe.", "proof.", "valve.", "filter.", "bedding.drains", "uplift.")
+SIX = (
+    "shell.",
+    "level.",
+    "ground.",
+    "standpipe.",
+    "proof.",
+    "valve.",
+    "filter.",
+    "bedding.drains",
+    "uplift.",
+)
 
 # the lines of the full shell, as levels and as dips from either mark
 BUILD_LINES = "uplift.watch_groundwater uplift.act_groundwater uplift.watch_dip_build uplift.act_dip_build "
@@ -25,7 +35,10 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
         "standpipe.open_area standpipe.gentle_flow standpipe.yield standpipe.slot_retains "
         "filter.backfill_slot filter.backfill_slot.retention",
     ),
-    ({"standpipe.slot_length": "28 mm"}, "standpipe.open_area standpipe.girth_cut standpipe.gentle_flow standpipe.yield"),
+    (
+        {"standpipe.slot_length": "28 mm"},
+        "standpipe.open_area standpipe.girth_cut standpipe.gentle_flow standpipe.yield",
+    ),
     (
         {"standpipe.slotted": "500 mm"},
         "standpipe.slot_count standpipe.open_area standpipe.gentle_flow standpipe.yield "
@@ -38,7 +51,8 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
     ),
     (
         {"standpipe.foot_below_underside": "300 mm"},
-        "level.tube_foot standpipe.length standpipe.cut_length standpipe.build_mark standpipe.reach proof.rise",
+        "level.tube_foot standpipe.length standpipe.cut_length standpipe.build_mark standpipe.reach "
+        "proof.rise",
     ),
     ({"standpipe.below_lid": "50 mm"}, TOP),
     ({"levels.paving_above_rim": "60 mm"}, "level.paving " + TOP),
@@ -60,7 +74,8 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
     ({"levels.overflow_below_rim": "80 mm"}, "level.overflow shell.depth_volume uplift.safety_flooded"),
     (
         {"levels.rim_above_ground": "100 mm"},
-        "level.ground level.groundwater uplift.safety_today uplift.safety_flooded uplift.lowest_water valve.head",
+        "level.ground level.groundwater uplift.safety_today uplift.safety_flooded uplift.lowest_water "
+        "valve.head",
     ),
     ({"levels.peg.above_rim": "600 mm"}, "level.peg"),
     (
@@ -76,7 +91,8 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
     (
         {"water.density": "1025 kg/m3"},
         LINES + "uplift.float_height uplift.tip_height uplift.panel_head uplift.empty_limit "
-        "uplift.safety_today uplift.safety_flooded uplift.lowest_water valve.float_margin valve.opens_in_time",
+        "uplift.safety_today uplift.safety_flooded uplift.lowest_water valve.float_margin "
+        "valve.opens_in_time",
     ),
     ({"backfill.working_gap": "400 mm"}, SOIL_LAG),
     ({"excavation": {"batter": "45 deg"}}, SOIL_LAG),
@@ -115,7 +131,9 @@ def _rounded(value: object) -> object:
     return value
 
 
-@pytest.mark.parametrize(("changes", "moves"), TABLE, ids=lambda value: next(iter(value), None) if isinstance(value, dict) else "")
+@pytest.mark.parametrize(
+    ("changes", "moves"), TABLE, ids=lambda value: next(iter(value), None) if isinstance(value, dict) else ""
+)
 def test_changing_one_input_moves_exactly_what_depends_on_it(
     box: Results, changes: dict[str, Any], moves: str
 ) -> None:

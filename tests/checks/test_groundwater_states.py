@@ -99,9 +99,7 @@ def test_clay_that_gives_no_water_in_a_week_says_that_rain_fills_the_dig() -> No
         ),
     ],
 )
-def test_each_state_gives_its_own_verdicts(
-    worked: Results, expected: dict[str, tuple[str, object]]
-) -> None:
+def test_each_state_gives_its_own_verdicts(worked: Results, expected: dict[str, tuple[str, object]]) -> None:
     for key, (verdict, value) in expected.items():
         assert worked[key].verdict == verdict, key
         if value is NULL:

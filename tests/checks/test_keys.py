@@ -33,7 +33,18 @@ KEYS = (
     "uplift.watch_dip_build uplift.act_dip_build uplift.lowest_water"
 ).split()
 OF_A_MATERIAL = ("d10", "d15", "d50", "d60", "d85", "cu")
-ENTRY = {"value", "unit", "symbol", "formula", "inputs", "source", "verdict", "reason", "safe_side", "audience"}
+ENTRY = {
+    "value",
+    "unit",
+    "symbol",
+    "formula",
+    "inputs",
+    "source",
+    "verdict",
+    "reason",
+    "safe_side",
+    "audience",
+}
 
 STRANGE: tuple[dict[str, Any], ...] = (
     {},

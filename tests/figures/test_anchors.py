@@ -147,3 +147,10 @@ def test_a_very_long_name_is_wrapped_within_the_frame(changed):
     made = changed(ledge="long winding steps with a northern bench")
     for name in ("plan", "long-section"):
         assert all(box.x0 >= 0 and box.x1 <= 288 for box in made.drawn[name].texts)
+
+
+def test_the_valves_detail_lies_at_the_valve_on_its_seat(made):
+    levels, anchors = made.levels, made.drawn["valve-detail"].anchors
+    assert anchors["valve"] == (levels.valve[0], levels.seat)
+    assert anchors["underside"][1] - levels.seat == pytest.approx(levels.job.spec.shell.floor_thickness)
+    assert anchors["bedding"][1] - anchors["underside"][1] == pytest.approx(levels.job.spec.bedding.thickness)

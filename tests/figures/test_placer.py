@@ -6,6 +6,7 @@ import random
 
 import pytest
 
+from builder.figures import draw, marks
 from builder.figures.arrange import Way, arranged
 from builder.figures.ladder import ladder
 from builder.figures.lettering import bold, width
@@ -106,3 +107,22 @@ def test_a_width_is_the_fonts_own():
     # published: a digit of DejaVu Sans is 1303/2048 of the size wide, 1425/2048 in bold (its hmtx table)
     assert width("7", 1.0) == pytest.approx(1303 / 2048, abs=1e-4)
     assert width(bold("7"), 1.0) == pytest.approx(1425 / 2048, abs=1e-4)
+
+
+def test_no_leader_of_a_demo_job_passes_through_a_text(made, monkeypatch):
+    arrangements = []
+
+    def recorded(*args, **kwargs):
+        placed = place(*args, **kwargs)
+        arrangements.append(placed)
+        return placed
+
+    monkeypatch.setattr(marks, "place", recorded)
+    for name in ("long-section", "cross-section", "plan"):
+        draw(name, made.levels, made.results)
+    assert len(arrangements) == 6
+    for placed in arrangements:
+        for text in placed:
+            for other in placed:
+                if other is not text and other.start > text.start:
+                    assert not any(text.x0 < x < text.x1 for x, _ in other.leaders), (text.item, other.item)

@@ -74,7 +74,14 @@ def test_seal_and_sealant_change_the_valve_page_only(tmp_path: Path) -> None:
         (
             "harakeke-flat",
             "steps/pocket.md",
-            ["Dig the sump", "Dig the tube pit", "Water was seen", "plastic sheet", "Lay the mesh"],
+            [
+                "Dig the sump",
+                "Raise the sump's fill",
+                "Dig the tube pit",
+                "Water was seen",
+                "plastic sheet",
+                "Lay the mesh",
+            ],
             [],
         ),
         ("bracken-hill", "steps/pocket.md", [], ["Lay the mesh"]),

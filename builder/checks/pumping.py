@@ -1,0 +1,258 @@
+"""The Groundwater numbers: what runs in, what the pump moves, how long it takes."""
+
+from __future__ import annotations
+
+from builder.calc import pump as pump_calc
+from builder.calc import standpipe as tube_calc
+from builder.calc import wells as calc
+from builder.checks.groundwater import Groundwater, touching
+from builder.checks.say import mm, per_minute
+from builder.checks.sheet import Sheet
+from builder.levels import Levels
+from builder.quantity import Verdict
+
+AQUIFER_FACTOR = 1.5  # times dig depth and drawdown, where the aquifer's base is not known (design)
+# What it takes, by the inflow's high end in m3/s: common practice, no source.
+CLASSES = ((1 / 60e3, "a bucket"), (40 / 60e3, "a tube pump"), (600 / 60e3, "a hire pump"))
+BEYOND = "a dewatering contractor"
+
+
+def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    """Write drawdown.* and pump.*; needs standpipe.yield and standpipe.reach."""
+    _inflow(sheet, levels, groundwater)
+    _mound(sheet, levels, groundwater)
+    _pump(sheet, levels)
+    _time(sheet, levels, groundwater)
+
+
+def inflow_class(flow: float) -> str:
+    """Return what it takes to keep up with an inflow in m3/s."""
+    return next((name for most, name in CLASSES if flow <= most), BEYOND)
+
+
+def held_to(levels: Levels, groundwater: Groundwater) -> float:
+    """Return the level the water is held to: the lowest of bedding base, sump and pit base.
+
+    Where the groundwater stays at or below the bedding base (the sump's base if there is one) it
+    is that groundwater: nothing is drawn down.
+    """
+    least = levels.sump_base if levels.sump_base is not None else levels.bedding_base
+    if groundwater.used >= least:
+        return groundwater.used
+    return max(
+        level for level in (levels.bedding_base, levels.sump_base, levels.pit_base) if level is not None
+    )
+
+
+def _inflow(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    key, words = "drawdown.inflow", "groundwater that runs into the dig while it is held down"
+    if groundwater.state == "unknown":
+        sheet.without(
+            key,
+            words,
+            calc.inflow,
+            reason=f"{groundwater.said}: what runs in is not known",
+            verdict="cannot tell",
+            side="up",
+            audience="step",
+        )
+        return
+    drawn = held_to(levels, groundwater) - groundwater.used
+    if drawn <= 0:
+        sheet.without(
+            key,
+            words,
+            calc.inflow,
+            reason="the water stays under the dig: nothing runs in",
+            side="up",
+            audience="step",
+        )
+        return
+    base = levels.job.spec.ground.aquifer_base
+    dig_depth = levels.dig.deepest - levels.ground
+    bottom = base if base is not None else AQUIFER_FACTOR * (dig_depth + drawn)
+    saturated = levels.ground + bottom - groundwater.used
+    soils = touching(levels, groundwater.used, levels.ground + bottom)
+    most_open = max(soils, key=lambda soil: soil.k.typical)
+
+    def judge(flow: float) -> tuple[Verdict, str]:
+        needed = inflow_class(flow)
+        said = f"it takes {needed} to keep up with the water"
+        return ("stop" if needed == BEYOND else "watch", said)
+
+    sheet.work(
+        key,
+        words,
+        calc.inflow,
+        side="up",
+        audience="step",
+        judge=judge,
+        k=most_open.k,
+        saturated=saturated,
+        drawdown=drawn,
+        equivalent_radius=tube_calc.equivalent_radius(
+            base_length=levels.dig.base_length, base_width=levels.dig.base_width
+        ),
+    )
+
+
+def _mound(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    key, words = "drawdown.mound_under_floor", "how far water mounds under the floor above the pumped gap"
+    inflow = sheet["drawdown.inflow"]
+    if inflow.value is None:
+        sheet.without(
+            key, words, calc.mound_under_floor, reason=inflow.reason, verdict=inflow.verdict, side="up"
+        )
+        return
+
+    def judge(height: float) -> tuple[Verdict, str]:
+        if height > levels.dig.bedding:
+            return (
+                "watch",
+                f"with the gap pumped, water can stand {mm(height, 'up')} high under the middle of the floor",
+            )
+        return "ok", ""
+
+    k = levels.job.bedding.k
+    sheet.work(
+        key,
+        words,
+        calc.mound_under_floor,
+        side="up",
+        judge=judge,
+        missing=f"no permeability is known for {levels.job.bedding.name.lower()}",
+        distance=levels.valve_to_backfill,
+        inflow=sheet.range("drawdown.inflow"),
+        base_area=float(levels.dig.base.polygon.area),
+        k=k.low if k else None,
+    )
+
+
+def _pump(sheet: Sheet, levels: Levels) -> None:
+    pump = levels.job.spec.pump
+    static = sheet["standpipe.reach"].si + pump.hose.rise
+    duty = pump_calc.duty(pump.curve, static=static, bore=pump.hose.bore, length=pump.hose.length)
+    given: dict[str, tuple[float | None, str]] = {
+        "static_lift": (static, "m"),
+        "hose_bore": (pump.hose.bore, "m"),
+        "hose_length": (pump.hose.length, "m"),
+        "roughness": (pump_calc.ROUGHNESS, "m"),
+        "viscosity": (pump_calc.VISCOSITY, "m2/s"),
+        "minor_losses": (pump_calc.MINOR + pump_calc.EXIT, "1"),
+    }
+    for at, (flow, head) in enumerate(pump.curve, 1):
+        given[f"flow_{at}"], given[f"head_{at}"] = (flow, "m3/s"), (head, "m")
+    verdict: Verdict = "ok" if duty else "stop"
+    reason = "" if duty else f"this pump cannot lift water {mm(static, 'up')} to the end of its hose"
+    how = (
+        "where the pump's curve, straight between its points, meets static lift plus Darcy-Weisbach friction "
+        "(Colebrook)"
+    )
+    sheet.method(
+        "pump.duty_flow",
+        "what the pump moves through its hose",
+        duty[0] if duty else None,
+        unit="m3/s",
+        symbol="Q_p",
+        how=how,
+        source="colebrook-1939",
+        inputs=given,
+        side="down",
+        audience="step",
+        verdict=verdict,
+        reason=reason,
+    )
+    sheet.method(
+        "pump.duty_head",
+        "head at which it moves that",
+        duty[1] if duty else None,
+        unit="m",
+        symbol="H_p",
+        how=how,
+        source="colebrook-1939",
+        inputs=given,
+        verdict=verdict,
+        reason=reason,
+    )
+    _throttle(sheet, levels, duty[0] if duty else None)
+
+
+def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
+    key, words = "pump.throttle_to", "flow to throttle the pump to, so that it draws no fines"
+    given = sheet["standpipe.yield"]
+    if given.value is None:
+        sheet.method(
+            key,
+            words,
+            None,
+            unit="m3/s",
+            symbol="Q",
+            how="the tube's yield",
+            source="davis-wells",
+            inputs={},
+            side="down",
+            audience="step",
+            verdict=given.verdict,
+            reason=given.reason,
+        )
+        return
+    reason = ""
+    if duty is not None and duty > given.si:
+        reason = f"throttle the pump to {per_minute(given.si)}: more draws fines"
+    sheet.work(
+        key,
+        words,
+        calc.throttle,
+        side="down",
+        audience="step",
+        note=reason,
+        tube_yield=given.si,
+    )
+
+
+def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    key, words = "drawdown.time", "time to pump the gap down to the lowest level the tube can hold"
+    given = sheet["standpipe.yield"]
+    if given.value is None:
+        sheet.without(
+            key,
+            words,
+            calc.drawdown_time,
+            reason=given.reason,
+            verdict=given.verdict,
+            side="up",
+            audience="step",
+        )
+        return
+    inflow = sheet.range("drawdown.inflow")
+    high = inflow.high if inflow is not None else 0.0
+    if given.si <= high:
+        sheet.without(
+            key,
+            words,
+            calc.drawdown_time,
+            reason="more water can run in than the tube gives: it never gets there",
+            verdict="watch",
+            side="up",
+            audience="step",
+        )
+        return
+    reach, middle = sheet["standpipe.reach"].si, levels.underside_deep
+    upper = max(groundwater.used, levels.ground)
+    above = levels.dig.gap_volume(upper, min(reach, middle)) if upper < middle else 0.0
+    below = levels.dig.gap_volume(max(upper, middle), reach) if reach > middle else 0.0
+    bedding, backfill = levels.job.bedding, levels.job.backfill
+    sheet.work(
+        key,
+        words,
+        calc.drawdown_time,
+        side="up",
+        audience="step",
+        missing=f"the pores of {backfill.name.lower()} or {bedding.name.lower()} are not known",
+        backfill_porosity=backfill.porosity,
+        volume_above=above,
+        bedding_porosity=bedding.porosity,
+        volume_below=below,
+        tube_yield=given.si,
+        inflow=high,
+    )

@@ -1,0 +1,162 @@
+"""The standpipe of the plain box: its cuts, its reach, what it yields and what it proves."""
+
+import math
+
+import pytest
+
+from tests.checks.by_hand import results
+
+# Hvorslev's shape factor: 0.6 m slotted, 80 mm outside
+F = 2 * math.pi * 0.6 / math.log(0.6 / 0.08 + math.sqrt(1 + (0.6 / 0.08) ** 2))
+
+
+@pytest.mark.parametrize(
+    ("foot", "cut"),
+    [
+        ("329 mm", 1.91),
+        ("330 mm", 1.91),
+        ("331 mm", 1.92),
+        ("340 mm", 1.92),
+        ("321 mm", 1.91),
+        ("320 mm", 1.90),
+        ("330.4 mm", 1.91),  # tenths are rounded away before
+        ("330.6 mm", 1.92),
+    ],
+)
+def test_a_tube_is_cut_to_the_next_ten_millimetres_and_an_exact_multiple_stays(foot: str, cut: float) -> None:
+    # foot 330 mm under the underside: 1420 + 330 + 10 + 150 = 1910 mm
+    assert results({"standpipe.foot_below_underside": foot})["standpipe.cut_length"].si == cut
+
+
+@pytest.mark.parametrize(
+    ("slotted", "pitch", "count"),
+    [("600 mm", "25 mm", 72), ("599 mm", "25 mm", 69), ("300 mm", "100 mm", 9), ("700 mm", "70 mm", 30)],
+)
+def test_slots_are_counted_in_whole_pitches(slotted: str, pitch: str, count: int) -> None:
+    worked = results({"standpipe.slotted": slotted, "standpipe.pitch": pitch})
+    assert worked["standpipe.slot_count"].si == count
+
+
+def test_the_gravel_limits_the_yield_where_it_passes_less_than_the_slots() -> None:
+    number = results({"backfill.material": "dust"})["standpipe.yield"]
+    assert number.si == pytest.approx(F * 1e-8 * (1.70 - 0.55), rel=1e-9)
+
+
+def test_a_pump_is_throttled_to_the_yield_and_not_to_what_the_slots_alone_would_pass() -> None:
+    # slots 4.86e-5 m3/s; dust of 1e-8 m/s at its least passes F·1e-8·1.15 = 1.6e-8 m3/s
+    assert "2.9 litres a minute" in results()["standpipe.yield"].reason
+    assert "2.9 litres" not in results({"backfill.material": "dust"})["standpipe.yield"].reason
+
+
+def test_below_the_tubes_reach_there_is_no_yield_and_no_fault() -> None:
+    number = results({"ground.groundwater": "1.65 m"})["standpipe.yield"]  # 1700 mm, at the reach
+    assert number.value is None
+    assert (number.verdict, bool(number.reason)) == ("ok", True)
+
+
+def test_the_link_test_without_a_pit_fills_a_strip_of_bedding() -> None:
+    # foot 15 mm in the bedding, 65 mm above its base; strip 0.4 m by 3.16 m (valve to tube), 0.4 pores;
+    # above the strip's own gravel the water runs off, so the 15 mm over the foot are all that can show
+    worked = results({"standpipe.pit": "none", "standpipe.foot_below_underside": "15 mm"})
+    assert worked["proof.litres"].si == pytest.approx(0.4 * 0.4 * 3.16 * (0.015 + 0.065), rel=1e-4)
+    assert worked["proof.rise"].si == pytest.approx(0.015, rel=1e-9)
+
+
+def test_the_link_test_asks_for_no_more_water_than_stands_in_the_pit() -> None:
+    # pit 400 x 400 x 300 mm, foot 50 mm above its base: 250 mm of pit over the foot. Of 20 L in 0.4
+    # pores there would be 0.020/(0.4*0.4*0.4) - 0.050 = 0.2625 m, 12.5 mm more than the pit holds
+    assert results()["proof.rise"].si == pytest.approx(0.250, rel=1e-9)
+
+
+def test_a_foot_level_with_the_gravels_top_can_show_nothing() -> None:
+    number = results({"standpipe.pit": "none", "standpipe.foot_below_underside": "0 mm"})["proof.rise"]
+    assert number.verdict == "cannot tell"
+
+
+def test_a_sump_fills_before_the_link_shows() -> None:
+    changes = {"standpipe.pit": "none", "standpipe.foot_below_underside": "15 mm"}
+    plain = results(changes)["proof.litres"].si
+    sump = {"depth": "200 mm", "width": "400 mm", "fill": "stone"}
+    more = results({**changes, "sump": sump})["proof.litres"].si
+    assert more - plain == pytest.approx(0.5 * 0.4 * 0.4 * 0.2, rel=1e-9)
+
+
+@pytest.mark.parametrize(("body", "verdict"), [("62 mm", "ok"), ("62.1 mm", "stop"), ("73 mm", "stop")])
+def test_a_pump_needs_ten_millimetres_of_room(body: str, verdict: str) -> None:
+    assert results({"pump.body": body})["standpipe.pump_clearance"].verdict == verdict  # bore 72 mm
+
+
+@pytest.mark.parametrize(("length", "verdict"), [("33 mm", "ok"), ("34 mm", "stop")])
+def test_slots_may_cut_two_fifths_of_the_girth(length: str, verdict: str) -> None:
+    # 0.40·π·80/3 = 33.5 mm
+    assert results({"standpipe.slot_length": length})["standpipe.girth_cut"].verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("shallow", "pit", "verdict"),
+    [
+        ("1.35 m", "none", "ok"),
+        ("1.34 m", "none", "stop"),
+        ("1.34 m", {"depth": "300 mm", "width": "400 mm"}, "ok"),
+    ],
+)
+def test_a_tube_stands_at_the_deep_end_or_in_a_pit(shallow: str, pit: object, verdict: str) -> None:
+    changes = {
+        "shell.floor": [["0 m", "1.4 m"], ["4 m", "1.4 m"], ["6 m", shallow]],
+        "standpipe.beside": {"at": ["6.16 m", "1.5 m"]},
+        "standpipe.pit": pit,
+        "standpipe.foot_below_underside": "15 mm",
+    }
+    assert results(changes)["standpipe.place"].verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("bedding", "backfill", "value", "verdict"),
+    [
+        ("bed", "fill", 0.0, "ok"),
+        ("bed", "dust", 1.0, "stop"),
+        ("dust", "fill", 1.0, "stop"),
+        ("dust", "dust", 2.0, "stop"),
+        ("bed", "riddle", None, "cannot tell"),
+        ("dust", "riddle", None, "stop"),
+    ],
+)
+def test_the_tube_reads_the_floor_only_through_what_drains(
+    bedding: str, backfill: str, value: float | None, verdict: str
+) -> None:
+    number = results({"bedding.material": bedding, "backfill.material": backfill})["standpipe.reads_floor"]
+    assert (number.value, number.verdict) == (value, verdict)
+
+
+@pytest.mark.parametrize(
+    ("below_ground", "foot", "verdict", "words"),
+    [
+        ("0.5 m", "330 mm", "ok", "can hold"),  # reach 1700 mm, 280 mm under the underside
+        ("0.5 m", "150 mm", "ok", "can hold"),  # exactly 100 mm under it
+        ("0.5 m", "149 mm", "watch", "can't"),
+        ("1.6 m", "15 mm", "ok", "reads only"),  # 1650 mm, under the bedding base of 1500 mm
+    ],
+)
+def test_the_reach_is_judged_by_the_underside_and_by_what_is_known(
+    below_ground: str, foot: str, verdict: str, words: str
+) -> None:
+    changes = {"ground.groundwater": below_ground, "standpipe.foot_below_underside": foot}
+    number = results(changes)["standpipe.reach"]
+    assert number.verdict == verdict
+    assert words in number.reason
+
+
+@pytest.mark.parametrize(
+    ("more", "verdict"),
+    [
+        ({}, "ok"),
+        ({"ground.highest_known": "1.46 m"}, "ok"),  # 1510 mm below the rim, the bedding base at 1500
+        ({"ground.highest_known": "1.44 m"}, "watch"),
+        ({"ground.tidal": "yes"}, "watch"),
+    ],
+)
+def test_water_that_has_stood_higher_or_has_a_tide_is_not_known_to_stay_under(
+    more: dict[str, str], verdict: str
+) -> None:
+    changes = {"ground.groundwater": "1.6 m", "standpipe.foot_below_underside": "15 mm", **more}
+    assert results(changes)["standpipe.reach"].verdict == verdict
