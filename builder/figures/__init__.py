@@ -1,7 +1,28 @@
-"""The figures of a job: drawn to scale from its levels and results, one SVG each."""
+"""The figures of a job: drawn to scale from its levels and results, one SVG each.
 
-from builder.figures.canvas import TextBox
-from builder.figures.index import NAMES, Drawn, draw
+Importing the room loads nothing heavy; the drawing library is loaded by the first figure drawn.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from builder.figures.style import palette_css
 
+if TYPE_CHECKING:
+    from builder.figures.canvas import TextBox
+    from builder.figures.index import NAMES, Drawn, draw
+
 __all__ = ["NAMES", "Drawn", "TextBox", "draw", "palette_css"]
+
+
+def __getattr__(name: str) -> Any:
+    if name in ("NAMES", "Drawn", "draw"):
+        from builder.figures import index
+
+        return getattr(index, name)
+    if name == "TextBox":
+        from builder.figures.canvas import TextBox
+
+        return TextBox
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -22,6 +22,17 @@ from builder.pages.shown import PageError, bold, bold_depth, mark, sentence
 from builder.pages.typed import finalize, markup
 from builder.pages.words import SPACE, Words, lower_first, upper_first
 
+CACHE = Path(__file__).resolve().parents[2] / ".cache" / "pages"
+
+
+def _bytecode_cache() -> jinja2.BytecodeCache | None:
+    """Compiled templates kept on disk by their source's checksum; none where the disk takes none."""
+    try:
+        CACHE.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return jinja2.FileSystemBytecodeCache(str(CACHE))
+
 
 class Templates:
     """The templates of one content folder; compiled once, used for every job."""
@@ -40,6 +51,7 @@ class Templates:
             lstrip_blocks=True,
             keep_trailing_newline=True,
             auto_reload=False,
+            bytecode_cache=_bytecode_cache(),
         )
         self.environment.filters.update(
             mm=_mm, depth=_depth, below_peg=_below_peg, density=_density, count=_count

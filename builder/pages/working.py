@@ -98,7 +98,7 @@ def worked(number: Number, words: Words, sources: Mapping[str, Source]) -> Worke
         value=_value(number),
         said=_said(number, words),
         verdict=mark(number.verdict),
-        reason=typed(number.reason),
+        reason=typed(number.reason) if number.reason else Markup(""),
         formula=typed(f"Method: {formula}" if method else f"{number.symbol} = {formula}"),
         inputs=tuple(
             (name, _input(given.value, given.low, given.high, given.unit))

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 PLACE = re.compile(r'<div data-figure="([^"]*)"></div>')
 FIGURE = re.compile(r'<div data-figure="([^"]*)" id="fig-[^"]*"></div>')
+WHOLE = re.compile(r'<section class="whole">.*?</section>', re.S)
 GENERATOR = re.compile(r'<meta name="generator" content="[^"]*">')
 REPAIRS = (  # what the theme writes, what it should have written, why
     (
@@ -41,26 +42,36 @@ SIGNAL_BOX = re.compile(
 )
 
 
-def prepared(markdown: str) -> str:
-    """Return a page's Markdown as mkdocs is to have it.
+def prepared(markdown: str) -> tuple[str, list[str]]:
+    """Return a page's Markdown as mkdocs is to have it, and the blocks lifted out of it.
 
-    The place of each figure gets its id, so that links to it are checked; formulas are kept out of
-    the search, whose index every page loads.
+    A `<section class="whole">` is complete HTML: it is lifted out before Markdown and search parse
+    the page, which costs more than all else, and put back by `finish`. The place of each figure
+    gets its id, so that links to it are checked; formulas are kept out of the search, whose index
+    every page loads.
     """
-    placed = PLACE.sub(r'<div data-figure="\1" id="fig-\1"></div>', markdown)
-    return placed.replace('<p class="formula">', '<p class="formula" data-search-exclude>')
+    lifted: list[str] = []
+
+    def lift(block: re.Match[str]) -> str:
+        lifted.append(block.group())
+        return f'<div data-whole="{len(lifted) - 1}"></div>'
+
+    placed = PLACE.sub(r'<div data-figure="\1" id="fig-\1"></div>', WHOLE.sub(lift, markdown))
+    return placed.replace('<p class="formula">', '<p class="formula" data-search-exclude>'), lifted
 
 
-def finish(site: Path, drawn: Mapping[str, Drawn]) -> None:
-    """Put the figures in, mend the theme's labels and mark the site as ours, page by page.
+def finish(site: Path, drawn: Mapping[str, Drawn], lifted: Mapping[str, list[str]]) -> None:
+    """Put blocks and figures in, mend the theme's labels and mark the site as ours, page by page.
 
-    Raises InputFaults with everything that is wrong on all pages.
+    lifted: the blocks `prepared` took out, by the page's address in the site. Raises InputFaults
+    with everything that is wrong on all pages.
     """
     faults: list[Fault] = []
     for path in sorted(site.rglob("*.html")):
         page = _Page(path.relative_to(site).as_posix(), path.read_text(encoding="utf-8"), faults)
         page.repair()
         page.check_signal_words()
+        page.put_back(lifted.get(page.name, []))
         page.put_figures(drawn)
         path.write_bytes(page.text.encode())
     if faults:
@@ -101,6 +112,10 @@ class _Page:
                     f"the title of a {box.group(1)} box does not begin with its signal word",
                     f'Begin it with the word in bold, as in !!! {box.group(1)} "**{word}** What can happen"',
                 )
+
+    def put_back(self, blocks: list[str]) -> None:
+        for at, block in enumerate(blocks):
+            self.text = self.text.replace(f'<div data-whole="{at}"></div>', block, 1)
 
     def put_figures(self, drawn: Mapping[str, Drawn]) -> None:
         parts: list[str] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,31 +29,34 @@ def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
     try:
         with folder_beside(out) as work:
             docs, site = work / "docs", work / "site"
-            _write_pages(guide, docs)
+            lifted = _write_pages(guide, docs)
             said = engine.run(docs, site, name=escape(guide.title), nav=_nav(guide.nav), job=_job(guide))
             if said:
                 raise InputFaults(_said(line) for line in said)
-            finish(site, drawn)
+            finish(site, drawn, lifted)
             if faults := faults_in(site):
-                raise InputFaults(faults)
+                raise InputFaults(_of_source(fault, guide) for fault in faults)
             put(site, out)
     except OSError as error:
         raise CannotWrite(error.filename or out, error.strerror or str(error)) from error
     return out / "index.html"
 
 
-def _write_pages(guide: Guide, docs: Path) -> None:
+def _write_pages(guide: Guide, docs: Path) -> dict[str, list[str]]:
+    """Write the pages for mkdocs; return what was lifted out of them, by address in the site."""
+    lifted: dict[str, list[str]] = {}
     for page in guide.pages:
         path = docs / page.path
         path.parent.mkdir(parents=True, exist_ok=True)
         title = json.dumps(str(escape(page.title)), ensure_ascii=False)
-        text = f"---\ntitle: {title}\n---\n\n{prepared(page.markdown)}"
-        path.write_text(text, encoding="utf-8", newline="\n")
+        body, lifted[page.path.removesuffix(".md") + ".html"] = prepared(page.markdown)
+        path.write_text(f"---\ntitle: {title}\n---\n\n{body}", encoding="utf-8", newline="\n")
     assets = docs / "assets"
     assets.mkdir(exist_ok=True)
     for name in ASSETS:
         (assets / name).write_bytes((THEME / name).read_bytes())
     (assets / "guide.css").write_bytes(stylesheet().encode())
+    return lifted
 
 
 def stylesheet() -> str:
@@ -72,6 +76,12 @@ def _job(guide: Guide) -> dict[str, str]:
         "line": escape(" · ".join(part for part in parts if part)),
         "region": escape(guide.region),
     }
+
+
+def _of_source(fault: Fault, guide: Guide) -> Fault:
+    """A fault of a built page is told of the page's source, which an author can mend."""
+    source = fault.file.removesuffix(".html") + ".md"
+    return replace(fault, file=source, line=1, column=1) if source in {p.path for p in guide.pages} else fault
 
 
 def _said(line: str) -> Fault:
