@@ -58,7 +58,7 @@ def check(jobs: tuple[str, ...], folder: Path | None, strict: bool) -> None:
             f"{len(worked.stops)} stop, {len(worked.unknowns)} cannot tell, {len(worked.watches)} to watch"
         )
         _say(f"  {len(worked)} numbers: {counts}")
-        if strict and (worked.stops or any(n.key.startswith(STRICT_GROUPS) for n in worked.unknowns)):
+        if strict and (worked.open_stops or any(n.key.startswith(STRICT_GROUPS) for n in worked.unknowns)):
             run.exit(STOPPED)
     run.end()
 
@@ -211,10 +211,14 @@ def _verdict_lines(worked: Results) -> Iterator[str]:
     """One line for each reason, worst verdict first, with how many numbers share it."""
     shared: dict[tuple[str, str], list[str]] = {}
     for number in (*worked.stops, *worked.unknowns, *worked.watches):
-        shared.setdefault((number.verdict, number.reason or number.words), []).append(number.key)
-    for (verdict, reason), keys in shared.items():
+        accepted = worked.accepted(number.key) if number.verdict == "stop" else None
+        said = number.reason or number.words
+        if accepted is not None:
+            said += f" (answered for by {accepted.by}: {accepted.reason})"
+        shared.setdefault((number.verdict, said), []).append(number.key)
+    for (verdict, said), keys in shared.items():
         others = f" and {len(keys) - 1} more" if len(keys) > 1 else ""
-        yield f"{verdict}: {reason} [{min(keys, key=len)}{others}]"
+        yield f"{verdict}: {said} [{min(keys, key=len)}{others}]"
 
 
 def _say(text: str) -> None:

@@ -66,12 +66,11 @@ def _percentiles(sheet: Sheet, row: Graded) -> None:
         calculation = calc.between_sieves
         names = ("small", "passing_small", "large", "passing_large")
         if not cases or any(case is None for case in cases):
-            reason = "no grading is known" if row.grading is None else "the grading does not reach that far"
             sheet.without(
                 f"filter.{row.id}.{name}",
                 words,
                 calculation,
-                reason=f"{reason} for {row.name.lower()}",
+                reason=f"{_why_not(row)} for {row.name.lower()}",
                 verdict="cannot tell",
             )
             continue
@@ -106,10 +105,14 @@ def _percentiles(sheet: Sheet, row: Graded) -> None:
         f"filter.{row.id}.cu",
         f"uniformity of {row.name.lower()}",
         calc.uniformity,
-        missing=f"D10 or D60 is not known for {row.name.lower()}",
+        missing=f"{_why_not(row)} for {row.name.lower()}",
         d60=d60,
         d10=d10,
     )
+
+
+def _why_not(row: Graded) -> str:
+    return "no grading is known" if row.grading is None else "the grading does not reach that far"
 
 
 def _bedding_drains(sheet: Sheet, bedding: Material) -> None:

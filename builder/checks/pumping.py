@@ -51,7 +51,7 @@ def _inflow(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             key,
             words,
             calc.inflow,
-            reason=f"{groundwater.said}: what runs in is not known",
+            reason=f"{groundwater.said}; what runs in is not known",
             verdict="cannot tell",
             side="up",
             audience="step",
@@ -232,7 +232,7 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             words,
             calc.drawdown_time,
             reason="more water can run in than the tube gives: it never gets there",
-            verdict="watch",
+            verdict="cannot tell",
             side="up",
             audience="step",
         )

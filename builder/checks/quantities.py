@@ -155,27 +155,24 @@ def _people(sheet: Sheet, levels: Levels) -> None:
     region, dig = levels.job.region, levels.dig
     soils = touching(levels, levels.ground, dig.deepest)
     flattest = min(soils, key=lambda soil: soil.batter)
-    too_steep = dig.batter is None or dig.batter > flattest.batter + math.radians(0.5)
-    steep = "upright sides" if dig.batter is None else f"sides at {math.degrees(dig.batter):.0f} degrees"
+    shored = dig.batter is None
+    too_steep = dig.batter is not None and dig.batter > flattest.batter + math.radians(0.5)
+    ground, trigger = flattest.name.lower(), region.dig_trigger - 1e-9
 
     def judge(depth: float) -> tuple[Verdict, str]:
-        ground = flattest.name.lower()
-        if too_steep and depth >= region.dig_trigger - 1e-9:
-            return (
-                "stop",
-                f"{steep} in {ground}, {mm(depth, 'up')} deep: nobody goes in without an engineer's shoring",
-            )
+        if shored:
+            return "watch", "the sides stand upright: nobody goes in before the engineer's shoring stands"
         if too_steep:
-            return "watch", f"{steep} are steeper than {ground} stands: nobody between shell and bank"
-        if depth >= region.dig_trigger - 1e-9:
-            return (
-                "watch",
-                f"{mm(depth, 'up')} counts as a deep dig: check the sides before each shift",
-            )
-        return (
-            "ok",
-            "the sides are no steeper than this ground stands; check them before each shift all the same",
-        )
+            steep = f"sides at {math.degrees(dig.batter or 0.0):.0f} degrees are steeper than {ground} stands"
+            if depth >= trigger:
+                return (
+                    "stop",
+                    f"{steep}: cut them back or have them shored before anybody goes in",
+                )
+            return "watch", f"{steep}: nobody between shell and bank"
+        if depth >= trigger:
+            return "watch", f"{mm(depth, 'up')} counts as a deep dig: check the sides before each shift"
+        return "ok", "the sides are no steeper than this ground stands; check them before each shift"
 
     sheet.work(
         "dig.people",
@@ -199,7 +196,7 @@ def _base(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             return "ok", "no water stands in the base"
         if start.verdict in ("ok", "watch"):
             return "watch", f"water would stand {mm(above, 'up')} deep over the base: pump the pit first"
-        return "stop", f"water would stand {mm(above, 'up')} deep over the base: {start.reason}"
+        return "stop", f"water would stand {mm(above, 'up')} deep over the base; {start.reason}"
 
     sheet.work(
         "dig.base",

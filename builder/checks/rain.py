@@ -126,7 +126,7 @@ def _to_watch(sheet: Sheet, levels: Levels, groundwater: Groundwater, catchment:
     if porosity is None:
         verdict, reason = "cannot tell", f"the pores of {levels.job.backfill.name.lower()} are not known"
     elif watch >= start:
-        verdict, reason = "watch", "the water stands at the watch line already"
+        value, verdict, reason = 0.0, "watch", "the water stands at the watch line already"
     elif watch < levels.ground:
         verdict, reason = "ok", "the watch line is above the ground: rain cannot lift the water to it"
     else:

@@ -6,19 +6,26 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from builder.checks import (
+    care,
     digging,
+    fill,
     filters,
     groundwater,
     pool_level,
+    pumping,
+    quantities,
+    rain,
     readings,
     shell,
+    stages,
     standpipe,
     uplift,
     valve,
+    walls,
 )
 from builder.checks.groundwater import Groundwater
 from builder.checks.sheet import Sheet
-from builder.job import Job
+from builder.job import Accepted, Job
 from builder.levels import Levels
 from builder.quantity import Number, Verdict
 
@@ -67,6 +74,15 @@ class Results(Mapping[str, Number]):
         """What must be watched."""
         return self.with_verdict("watch")
 
+    def accepted(self, key: str) -> Accepted | None:
+        """Return who answers for the stop under `key` and why; None where nobody does."""
+        return next((entry for entry in self.job.spec.accepted if entry.check == key), None)
+
+    @property
+    def open_stops(self) -> list[Number]:
+        """What stops the job and nobody answers for."""
+        return [number for number in self.stops if self.accepted(number.key) is None]
+
     def as_json(self) -> dict[str, object]:
         """Return the JSON shape of DESIGN section 6."""
         return {key: number.as_json() for key, number in self.numbers.items()}
@@ -84,6 +100,16 @@ def work(levels: Levels) -> Results:
     valve.work(sheet, levels, known, float_level)
     filters.work(sheet, levels)
     digging.work(sheet, levels)
-    order = ("shell", "level", "ground", "standpipe", "proof", "valve", "filter", "bedding", "uplift", "dig")
+    pumping.work(sheet, levels, known)
+    rain.work(sheet, levels, known)
+    schedule = fill.find(levels, known)
+    walls.work(sheet, levels, schedule)
+    stages.work(sheet, levels, known, schedule)
+    quantities.work(sheet, levels, known)
+    care.work(sheet, levels, known)
+    order = (
+        *("shell", "level", "ground", "standpipe", "proof", "valve", "filter", "uplift", "wall", "fill"),
+        *("dig", "bedding", "backfill", "beam", "lift", "order", "drawdown", "pump", "gap", "rain", "care"),
+    )
     keys = sorted(sheet.numbers, key=lambda key: order.index(key.split(".", 1)[0]))
     return Results({key: sheet.numbers[key] for key in keys}, levels, known)

@@ -47,7 +47,7 @@ def _start(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
     verdict, reason = _start_verdict(sheet, levels, groundwater, schedule)
     sheet.work(
         "fill.start_groundwater",
-        "groundwater level above which no shell is set and no first water run in",
+        "highest groundwater level for setting the shell",
         calc.start_groundwater,
         side="up",
         audience="step",

@@ -10,8 +10,8 @@ from markupsafe import Markup
 
 from builder.pages.manifest import Entry
 from builder.pages.shown import MARKS, sentence
-from builder.pages.typed import markup, typed
-from builder.pages.words import listed, upper_first
+from builder.pages.typed import typed
+from builder.pages.words import upper_first
 from builder.quantity import Number, Verdict
 
 HEADS: Mapping[Verdict, str] = {  # in the order shown
@@ -51,11 +51,8 @@ def boxes(
         if together:
             out += Markup('\n!!! verdict-{} "{}"\n').format(MARKS[verdict], HEADS[verdict])
             for reason, same in together.items():
-                named = [
-                    str(typed(upper_first(same[0].words))),
-                    *(str(typed(number.words)) for number in same[1:]),
-                ]
-                names = markup(listed(named))
+                more = f" and {len(same) - 1} more" if len(same) > 1 else ""
+                names = typed(upper_first(same[0].words) + more)
                 out += Markup("    - **{}**: {} {}\n").format(names, sentence(reason), link(same[0]))
     return out
 

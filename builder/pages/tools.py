@@ -7,11 +7,12 @@ refused on every page but the working ones.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from markupsafe import Markup
 
 from builder.catalogue.rows import Region, Row, Standard
+from builder.checks import Results
 from builder.pages import standing
 from builder.pages.manifest import Entry, anchor
 from builder.pages.shown import PageError, Shown, bold, mark, sentence
@@ -31,7 +32,7 @@ class Tools:
     def __init__(
         self,
         entry: Entry,
-        results: Mapping[str, Number],
+        results: Results,
         words: Words,
         peg: float,
         region: Region,
@@ -195,17 +196,31 @@ class Tools:
     def standing(self) -> Markup:
         """Return what stands in the way on this page, each line with a link to its working."""
         found = standing.concerned(self.entry, self.results)
-        return standing.boxes(found, lambda number: Markup("({})").format(self.link(number, "working")))
+
+        def working(number: Number) -> Markup:
+            return Markup("{}({})").format(self.answered(number), self.link(number, "working"))
+
+        return standing.boxes(found, working)
 
     def in_the_way(self) -> Markup:
         """Return every stop and cannot tell of the job, each line with the page where to act."""
 
         def act(number: Number, place: Entry | None) -> Markup:
+            answered = self.answered(number)
             if place is None:
-                return Markup("({})").format(self.link(number, "working"))
-            return Markup("Act here: {}.").format(self.link_page(f"{place.path}#stops", place.title))
+                return Markup("{}({})").format(answered, self.link(number, "working"))
+            link = self.link_page(f"{place.path}#stops", place.title)
+            return Markup("{}Act here: {}.").format(answered, link)
 
         return standing.in_the_way(self.results, act, self.entries)
+
+    def answered(self, number: Number) -> Markup:
+        """Return who answers for a stop and why, where the job says so; empty where it does not."""
+        accepted = self.results.accepted(number.key)
+        if number.verdict != "stop" or accepted is None:
+            return Markup("")
+        said = f"{accepted.by}: {accepted.reason}"
+        return Markup("Answered for by {}. ").format(typed(said.rstrip(".")))
 
     # links
 
