@@ -8,13 +8,15 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help guide test check-code bench lock clean
+.PHONY: help guide test check-code bench random-jobs validation lock clean
 
 help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
 	@echo "make test        set up, then run every test"
 	@echo "make check-code  set up, then ruff and mypy over the code"
 	@echo "make bench       set up, then time whole commands against their budgets"
+	@echo "make random-jobs set up, then work 10,000 random jobs (N=500 for fewer, SEED=7 for others)"
+	@echo "make validation  set up, then write VALIDATION.md: our numbers beside numbers in print"
 	@echo "make lock        renew requirements*.lock from pyproject.toml"
 	@echo "make clean       remove out/, caches and .venv"
 
@@ -34,6 +36,17 @@ check-code: $(VENV)/ready-dev
 bench: $(VENV)/ready
 	@echo "Timing whole commands, start-up included"
 	@$(BIN)/python tests/bench.py
+
+N ?= 10000
+SEED ?= 1
+
+random-jobs: $(VENV)/ready-dev
+	@echo "Working $(N) random jobs of seed $(SEED)"
+	@$(BIN)/python tests/random_jobs.py -n $(N) --seed $(SEED)
+
+validation: $(VENV)/ready-dev
+	@echo "Running the published tests and writing VALIDATION.md"
+	@$(BIN)/python tests/validation.py
 
 # The environment: made once, made good again when a lock changes.
 $(VENV)/bin/python:

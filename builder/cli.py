@@ -2,7 +2,7 @@
 
 Exit 0 fine · 1 a stop (or, with --strict, a cannot tell on uplift, wall or filter) where the
 command is `check --strict` · 2 the input is wrong · 3 something could not be written. Faults go
-to stderr, one a line. One bad job does not stop the others.
+to stderr, one a line. One bad job does not stop the others. Ctrl-C leaves what stood before (130).
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from builder.checks import Results
     from builder.quantity import Number
 
-FINE, STOPPED, WRONG_INPUT, NOT_WRITTEN = 0, 1, 2, 3
+FINE, STOPPED, WRONG_INPUT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 3, 130
 STRICT_GROUPS = ("uplift.", "wall.", "filter.")
 PROJECT_JOBS = Path(__file__).resolve().parent.parent / "jobs"
 
@@ -33,11 +33,23 @@ _folder = click.option(
     "--jobs",
     "folder",
     type=click.Path(path_type=Path),
-    help="Folder a JOB is looked up in by its file's name.",
+    help="Folder a JOB is looked up in by its file's name  [default: $SHELLBED_JOBS, else jobs/ here]",
 )
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    """The commands; Ctrl-C ends any of them with one line."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            click.echo("Interrupted: what is not finished is left as it was", err=True)
+            ctx.exit(INTERRUPTED)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="shellbed")
 def main() -> None:
     """Turn job specs of one-piece pool shells into illustrated install guides."""
@@ -69,28 +81,67 @@ def check(jobs: tuple[str, ...], folder: Path | None, strict: bool) -> None:
 @click.option(
     "--json", "as_json", is_flag=True, help="Print JSON: value, unit, formula, inputs, source, verdict."
 )
-def numbers(job: str, folder: Path | None, as_json: bool) -> None:
-    """Print every number of JOB."""
+@click.option(
+    "--against",
+    "earlier",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Print what moved since FILE, which `numbers JOB --json` wrote, and by what.",
+)
+def numbers(job: str, folder: Path | None, as_json: bool, earlier: Path | None) -> None:
+    """Print every number of JOB, or what moved since an earlier time."""
     run = _Run()
     for _, worked in run.worked((job,), folder):
-        if as_json:
-            _say(json.dumps(worked.as_json(), indent=1, ensure_ascii=False, allow_nan=False))
+        if earlier is not None:
+            _compare(run, worked, earlier, as_json)
+        elif as_json:
+            _say_json(worked.as_json())
         else:
             for number in worked.values():
                 _say(_line(number))
     run.end()
 
 
+def _compare(run: _Run, worked: Results, earlier: Path, as_json: bool) -> None:
+    from builder.checks import against, moves
+    from builder.checks.earlier import read
+
+    try:
+        difference = against.compare(read(earlier), worked)
+    except InputFaults as faults:
+        run.report(faults)
+        return
+    if as_json:
+        _say_json(difference.as_json())
+        return
+    for line in moves.lines(difference):
+        _say(line)
+
+
 @main.command()
 @_jobs
 @_folder
-@click.option("--out", type=click.Path(path_type=Path), default=Path("out/guide"), show_default=True)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("out/guide"),
+    show_default=True,
+    help="Folder the guides are built in, each under its reference.",
+)
 def guide(jobs: tuple[str, ...], folder: Path | None, out: Path) -> None:
     """Build the guide of each JOB as a folder that opens without a network."""
     from builder import making, website
 
     run = _Run()
-    for path, worked in run.worked(jobs, folder, skip=lambda path: _standing(path, out)):
+
+    def standing(path: Path) -> bool:
+        index = website.standing(path, out)
+        if index is not None:
+            run.bears(index.parent.name, path)
+            _say(f"{os.path.relpath(index)}: unchanged; open it in a browser{run.progress}")
+        return index is not None
+
+    for path, worked in run.worked(jobs, folder, skip=standing):
         try:
             index = making.guide(worked, out / worked.job.spec.ref)
         except InputFaults as faults:
@@ -99,27 +150,17 @@ def guide(jobs: tuple[str, ...], folder: Path | None, out: Path) -> None:
             run.fail(failure)
         else:
             website.remember(path, out, index)
-            _say(f"{index}: open it in a browser")
+            _say(f"{index}: open it in a browser{run.progress}")
     run.end()
-
-
-def _standing(path: Path, out: Path) -> bool:
-    """Whether the guide of the spec at `path` stands unchanged; says so."""
-    from builder import website
-
-    index = website.standing(path, out)
-    if index is not None:
-        _say(f"{os.path.relpath(index)}: unchanged; open it in a browser")
-    return index is not None
 
 
 @main.command()
 def schema() -> None:
-    """Print every key of a job spec that has a default: key, default, why, who may change it."""
-    from builder.job import TABLE
+    """Print every key of a job spec: what to write, what is allowed, its default and who may change it."""
+    from builder.job.keys import every_key
 
-    for row in TABLE.values():
-        _say(f"{row.path}: {row.text} ({row.why}; {row.who} may change it)")
+    for key in every_key():
+        _say(key.said)
 
 
 class _Run:
@@ -127,7 +168,8 @@ class _Run:
 
     def __init__(self) -> None:
         self.code = FINE
-        self.refs: dict[str, str] = {}
+        self.progress = ""  # " (2 of 5)" where there are several jobs
+        self.refs: dict[str, Path] = {}
 
     def worked(
         self, jobs: tuple[str, ...], folder: Path | None, skip: Callable[[Path], bool] = lambda path: False
@@ -137,8 +179,9 @@ class _Run:
         skip    says of a spec's path that nothing need be done for it
         """
         catalogue: Catalogue | None = None
-        for name in jobs:
+        for place, name in enumerate(jobs, 1):
             path = _find(name, folder)
+            self.progress = f" ({place} of {len(jobs)})" if len(jobs) > 1 else ""
             if skip(path):
                 continue
             from builder import making
@@ -156,10 +199,14 @@ class _Run:
     def unique(self, path: Path, worked: Results) -> None:
         """Refuse a reference that another job of this run bears."""
         ref = worked.job.spec.ref
-        other = self.refs.setdefault(ref, str(path))
-        if other != str(path):
+        other = self.bears(ref, path)
+        if other.resolve() != path.resolve():
             wrong = f"{ref} is the reference of {other} too"
             raise InputFaults([worked.job.fault(("ref",), wrong, "Give each job a reference of its own")])
+
+    def bears(self, ref: str, path: Path) -> Path:
+        """Note that the spec at `path` bears a reference; return the first of this run that does."""
+        return self.refs.setdefault(ref.casefold(), path)  # some disks take QR-1 and qr-1 for one folder
 
     def report(self, faults: InputFaults) -> None:
         """Print faults, one a line."""
@@ -184,11 +231,11 @@ class _Run:
 def _find(name: str, folder: Path | None) -> Path:
     """The file a JOB argument means: a path, or a name in the jobs folder with or without .yml."""
     path = Path(name)
-    if path.exists() or path.parent != Path():
+    if os.path.isfile(path) or path.parent != Path():
         return path
     given = folder or (Path(os.environ["SHELLBED_JOBS"]) if os.environ.get("SHELLBED_JOBS") else PROJECT_JOBS)
     for candidate in (given / name, given / f"{name}.yml"):
-        if candidate.exists():
+        if os.path.isfile(candidate):
             return candidate
     return path
 
@@ -219,6 +266,10 @@ def _verdict_lines(worked: Results) -> Iterator[str]:
     for (verdict, said), keys in shared.items():
         others = f" and {len(keys) - 1} more" if len(keys) > 1 else ""
         yield f"{verdict}: {said} [{min(keys, key=len)}{others}]"
+
+
+def _say_json(found: object) -> None:
+    _say(json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False))
 
 
 def _say(text: str) -> None:

@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import traceback
+import importlib
 from collections.abc import Iterator, Mapping
-from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder import checks, job, levels
-from builder.catalogue import Catalogue
+from builder.catalogue import Catalogue, nearest
 from builder.checks import Results
+from builder.errors import InputFaults
 
 if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+    from multiprocessing.process import BaseProcess
+
     from builder.figures import Drawn
 
 
 def results(path: Path, catalogue: Catalogue | None = None) -> Results:
-    """Return every number of the job in the spec file at `path`; raises InputFaults."""
-    return checks.work(levels.place(job.read(path, catalogue)))
+    """Return every number of the job in the spec file at `path`; raises InputFaults.
+
+    Whoever answers for a stop names it by the key of a number; a key that no number has is a fault.
+    """
+    worked = checks.work(levels.place(job.read(path, catalogue)))
+    faults = []
+    for at, entry in enumerate(worked.job.spec.accepted):
+        if entry.check not in worked:
+            near = nearest(entry.check, list(worked)) or "a key that `check` prints in brackets"
+            wrong = f"no number of this job is called {entry.check}"
+            faults.append(worked.job.fault(("accepted", at, "check"), wrong, f"Write {near}"))
+    if faults:
+        raise InputFaults(faults)
+    return worked
 
 
 def guide(worked: Results, out: Path) -> Path:
@@ -38,14 +52,25 @@ def guide(worked: Results, out: Path) -> Path:
 
 
 class Drawing(Mapping[str, "Drawn"]):
-    """The figures of a job by name, drawn by a process of their own; looking one up waits for it."""
+    """The figures of a job by name, drawn by a process of their own; looking one up waits for it.
+
+    One guide is quickest where only that process loads the drawing library. From the second on this
+    process loads it too, once, and every further one has it from its start.
+    """
+
+    _begun = False
 
     def __init__(self, worked: Results) -> None:
         """Start drawing, in a fork where the system has one, else when first asked."""
+        import multiprocessing  # late: only a guide is drawn
+
         self._worked = worked
         self._drawn: dict[str, Drawn] | None = None
-        self._process: multiprocessing.process.BaseProcess | None = None
+        self._process: BaseProcess | None = None
         if "fork" in multiprocessing.get_all_start_methods():
+            if Drawing._begun:
+                importlib.import_module("builder.figures.index")
+            Drawing._begun = True
             context = multiprocessing.get_context("fork")
             self._ours, theirs = context.Pipe(duplex=False)
             self._process = context.Process(target=_draw_and_send, args=(worked, theirs), daemon=True)
@@ -94,9 +119,14 @@ def _drawn(worked: Results) -> dict[str, Drawn]:
 
 
 def _draw_and_send(worked: Results, theirs: Connection) -> None:
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C reaches both processes; ours ends this one
     try:
         theirs.send(_drawn(worked))
     except Exception:
+        import traceback
+
         theirs.send(traceback.format_exc())
     finally:
         theirs.close()

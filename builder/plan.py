@@ -92,7 +92,20 @@ class Outline:
             moved = Polygon(self.points + distance * self.mitres)
             if moved.is_valid:
                 return moved
+        elif self.convex and distance < 0:
+            return Polygon() if self._shrunk is None else self._shrunk.offset(distance + inwards)
         return self._swept(distance)
+
+    @cached_property
+    def _shrunk(self) -> Outline | None:
+        """What is left of a convex outline where its first edges vanish inwards; None where nothing is.
+
+        The edges that are left go on inwards from there as they came.
+        """
+        try:
+            return Outline(self.points - self._straight_limits[0] * self.mitres)
+        except ValueError:
+            return None
 
     def offsets(self, distances: Points) -> NDArray[np.object_]:
         """Return the mitred offsets for many distances at once, an object array of geometries."""
@@ -100,7 +113,11 @@ class Outline:
         rings = self.points[None] + distances[:, None, None] * self.mitres[None]
         moved = np.asarray(shapely.polygons(rings), dtype=object)
         straight = (distances > -inwards) & (distances < outwards) & shapely.is_valid(moved)
-        for at in np.flatnonzero(~straight):
+        beyond = (distances <= -inwards) if self.convex else np.zeros(distances.shape, dtype=bool)
+        if beyond.any():
+            left = self._shrunk
+            moved[beyond] = Polygon() if left is None else left.offsets(distances[beyond] + inwards)
+        for at in np.flatnonzero(~straight & ~beyond):
             moved[at] = self._swept(float(distances[at]))
         return moved
 
@@ -125,9 +142,8 @@ class Outline:
         if self.convex:
             grown: BaseGeometry = self.polygon.buffer(distance, quad_segs=quad_segments)
         else:
-            ends = np.roll(self.points, -1, axis=0)
-            edges = [LineString([start, end]) for start, end in zip(self.points, ends, strict=True)]
-            discs = [edge.buffer(distance, quad_segs=quad_segments) for edge in edges]
+            edges = shapely.linestrings(np.stack([self.points, np.roll(self.points, -1, axis=0)], axis=1))
+            discs = np.asarray(shapely.buffer(edges, distance, quad_segs=quad_segments), dtype=object)
             grown = shapely.union_all([self.polygon, *discs])
         return outline_of(grown)
 

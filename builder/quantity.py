@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Annotated, Any, Generic, Literal, ParamSpec, get_type_hints
+from typing import Annotated, Any, Generic, Literal, ParamSpec
 
 from builder.units import SafeSide, to_unit
 
@@ -52,7 +52,7 @@ class Calculation(Generic[P]):
 
     def __init__(self, function: Callable[P, float], symbol: str, formula: str, source: str) -> None:
         """Read the units off the annotations."""
-        hints = get_type_hints(function, include_extras=True)
+        hints = {name: _hint(hint, function) for name, hint in function.__annotations__.items()}
         self.function = function
         self.symbol = symbol
         self.formula = formula
@@ -189,6 +189,11 @@ class Number:
 def worst(*verdicts: Verdict) -> Verdict:
     """Return the worst of the verdicts; stop outranks cannot tell, which outranks watch."""
     return VERDICTS[max((VERDICTS.index(verdict) for verdict in verdicts), default=0)]
+
+
+def _hint(hint: Any, function: Callable[..., Any]) -> Any:
+    """The annotation a postponed name stands for: one of the above, as the module imports it."""
+    return function.__globals__.get(hint) if isinstance(hint, str) else hint
 
 
 def _unit(hint: Any) -> str:

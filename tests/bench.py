@@ -19,6 +19,7 @@ PROJECT = Path(__file__).resolve().parents[1]
 JOB = PROJECT / "jobs" / "quandong-rise.yml"
 CACHE = PROJECT / ".cache"
 RUNS = 5
+MORE = 6  # jobs a batch is lengthened by
 
 ONE_FIGURE = """
 import sys, time
@@ -41,15 +42,19 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder)
         guide = ("guide", str(JOB), "--out", str(out))
+        old = earlier(out)
         rows = [
             ("check, one job", 0.5, least(lambda: command("check", str(JOB)))),
-            ("numbers --json, one job", 0.5, least(lambda: command("numbers", str(JOB), "--json"))),
+            ("numbers, one job", 0.4, least(lambda: command("numbers", str(JOB)))),
+            ("numbers --json, one job", 0.4, least(lambda: command("numbers", str(JOB), "--json"))),
+            ("numbers --against, one job", 2.0, least(lambda: command("numbers", *old))),
             ("guide, one job, first ever", 2.0, least(lambda: command(*guide), before=forget)),
             ("guide, one job, again", 1.0, least(lambda: command(*guide))),
             ("guide, one job, again, a number changed", 1.0, least(lambda: changed(out))),
+            ("one more guide in a running batch", 0.25, one_more(out)),
             ("one figure, after the first (the slowest)", 0.015, least(figure)),
         ]
-        sizes = weights(next(path for path in out.iterdir() if path.is_dir()))
+        sizes = weights(out / "QR-0412")
     say("", "budget", "took")
     broken = [row for row in rows if row[2] > row[1]]
     for name, budget, took in rows:
@@ -80,6 +85,34 @@ def changed(out: Path) -> float:
     text = text.replace(before.group(), f"groundwater: {float(before.group(1)) - 0.013:.3f} m")
     job.write_text(text, encoding="utf-8")
     return command("guide", str(job), "--out", str(out))
+
+
+def earlier(out: Path) -> tuple[str, ...]:
+    """Return the words that compare a job with its earlier numbers, of another groundwater level."""
+    job, old = out / "now.yml", out / "old.json"
+    words = [sys.executable, "-m", "builder", "numbers", str(JOB), "--json"]
+    old.write_bytes(subprocess.run(words, cwd=PROJECT, capture_output=True, check=True).stdout)
+    text = JOB.read_text(encoding="utf-8")
+    assert "groundwater: 1.9 m" in text
+    job.write_text(text.replace("groundwater: 1.9 m", "groundwater: 1.5 m"), encoding="utf-8")
+    return (str(job), "--against", str(old))
+
+
+def one_more(out: Path) -> float:
+    """Return the seconds by which each job more lengthens a batch of guides."""
+    folder = out / "batch"
+    folder.mkdir()
+    text = JOB.read_text(encoding="utf-8")
+    jobs = [folder / f"{place}.yml" for place in range(1 + MORE)]
+    for place, job in enumerate(jobs):
+        job.write_text(text.replace("QR-0412", f"QR-{place}"), encoding="utf-8")
+
+    def batch(count: int) -> float:
+        shutil.rmtree(folder / "out", ignore_errors=True)
+        return command("guide", *map(str, jobs[:count]), "--out", str(folder / "out"))
+
+    one = least(lambda: batch(1))
+    return (least(lambda: batch(1 + MORE)) - one) / MORE
 
 
 def figure() -> float:

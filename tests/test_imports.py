@@ -10,7 +10,7 @@ import pytest
 BUILDER = Path(__file__).resolve().parents[1] / "builder"
 PROJECT = BUILDER.parent
 
-BASE = {"errors", "units", "formula", "quantity", "yamlfile", "plan"}
+BASE = {"errors", "units", "say", "formula", "quantity", "yamlfile", "plan"}
 ENTRY = {"cli", "making", "__main__", "__init__"}
 """Modules beside the rooms that put them together: they may import every room."""
 

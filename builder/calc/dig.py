@@ -89,15 +89,15 @@ def prism(*, area: SquareMetre, depth: Metre) -> CubicMetre:
     return area * depth
 
 
-@calculated(symbol="dx", formula="away - (base_depth - footing_depth)/tan(batter)", source="abcb-3.2.1")
+@calculated(symbol="dx", formula="away - max(base_depth - footing_depth, 0)/tan(batter)", source="abcb-3.2.1")
 def influence_margin(*, away: Metre, base_depth: Metre, footing_depth: Metre, batter: Radian) -> Metre:
     """How far a footing stands outside the batter line from the edge of the dig's base.
 
     away is measured from the base's edge; base and footing depths are below the ground. Negative:
-    the footing bears on ground the dig can take away. A footing as deep as the base is outside by
-    its whole distance and more.
+    the footing bears on ground the dig can take away, or stands in the dig. A footing as deep as the
+    base or deeper is outside by its whole distance.
     """
-    return away - (base_depth - footing_depth) / math.tan(batter)
+    return away - max(base_depth - footing_depth, 0.0) / math.tan(batter)
 
 
 @calculated(symbol="m_lift", formula="shell_mass*spare", source="common-practice")

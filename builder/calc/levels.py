@@ -67,6 +67,24 @@ def tube_top(*, below_lid: Metre, paving_above_rim: Metre) -> Metre:
     return below_lid - paving_above_rim
 
 
+@calculated(symbol="z_top", formula="-tube_top_above_rim", source="job-spec")
+def tube_top_measured(*, tube_top_above_rim: Metre) -> Metre:
+    """Depth of the trimmed standpipe's top, as measured."""
+    return -tube_top_above_rim
+
+
+@calculated(symbol="z_foot", formula="tube_top + tube_length", source="job-spec")
+def tube_foot_measured(*, tube_top: Metre, tube_length: Metre) -> Metre:
+    """Depth of the standpipe's foot, from its top and its measured length."""
+    return tube_top + tube_length
+
+
+@calculated(symbol="z_gw", formula="mark + dip", source="job-spec")
+def groundwater_dipped(*, mark: Metre, dip: Metre) -> Metre:
+    """Depth of the groundwater below the rim, by a dip from a mark whose depth is known."""
+    return mark + dip
+
+
 @calculated(symbol="m", formula="mass", source="job-spec")
 def shell_mass(*, mass: Kilogram) -> Kilogram:
     """Weight of the bare shell, as its maker gives it."""

@@ -76,6 +76,8 @@ def duty(
     low, high = first, last
     for _ in range(100):
         middle = (low + high) / 2
+        if middle in (low, high):  # no number lies between
+            break
         if spare(middle) > 0:
             low = middle
         else:

@@ -39,8 +39,9 @@ def inflow(
     Holds for a drawdown above 0. The outer radius is Sichardt's plus the equivalent radius.
     """
     left = max(saturated - drawdown, 0.0)
-    outer = influence_radius(equivalent_radius=equivalent_radius, drawdown=drawdown, k=k)
-    sideways = math.pi * k * (saturated**2 - left**2) / math.log(outer / equivalent_radius)
+    # ln(R0/r_e), whole also where the drawdown is a hair and R0 next to r_e
+    spread = math.log1p(SICHARDT * drawdown * math.sqrt(k) / equivalent_radius)
+    sideways = math.pi * k * (saturated**2 - left**2) / spread
     return max(sideways, 4 * k * equivalent_radius * drawdown)
 
 
@@ -70,7 +71,8 @@ def pore_water(
 
 @calculated(
     symbol="t_d",
-    formula="(backfill_porosity*volume_above + bedding_porosity*volume_below)/(tube_yield - inflow)",
+    formula="(backfill_porosity*volume_above + bedding_porosity*volume_below)"
+    "/(min(tube_yield, pump_flow) - inflow)",
     source="geometry",
 )
 def drawdown_time(
@@ -80,16 +82,20 @@ def drawdown_time(
     bedding_porosity: Plain,
     volume_below: CubicMetre,
     tube_yield: CubicMetrePerSecond,
+    pump_flow: CubicMetrePerSecond,
     inflow: CubicMetrePerSecond,
 ) -> Second:
-    """Time to pump the gap down to the reach. Holds where the yield is above the inflow."""
+    """Time to pump the gap down to the reach, by the tube's yield or the pump's flow, whichever is less.
+
+    Holds where that is above the inflow.
+    """
     water = pore_water(
         backfill_porosity=backfill_porosity,
         volume_above=volume_above,
         bedding_porosity=bedding_porosity,
         volume_below=volume_below,
     )
-    return water / (tube_yield - inflow)
+    return water / (min(tube_yield, pump_flow) - inflow)
 
 
 @calculated(symbol="Q", formula="tube_yield", source="davis-wells")

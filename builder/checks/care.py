@@ -46,8 +46,9 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         side="down",
         audience="step",
         verdict="watch",
-        reason=f"an empty shell bears {bears} of water under its floor, its wall a push of {push} of water: "
-        "empty it only on written advice from its maker or an engineer",
+        reason=f"emptied, the shell bears no more than {bears} of water under its deepest floor; the "
+        f"fill pushes its wall in like {push} of water; empty it only on written advice from its maker "
+        "or an engineer",
         inputs={
             "panel_head": (sheet["uplift.panel_head"].si, "m"),
             "tip_height": (tip, "m"),

@@ -355,11 +355,14 @@ def _face(
     )
 
 
+ASKED = {"retention": ": is it held back", "flow": ": does the water pass", "clogging": ": does it stay open"}
+
+
 def not_here(sheet: Sheet, key: str, words: str, reason: str) -> None:
     """Write down that a face or criterion does not apply, and why."""
     sheet.method(
         key,
-        words,
+        words + ASKED.get(key.rpartition(".")[2], ""),
         None,
         unit="1",
         symbol="-",

@@ -8,7 +8,7 @@ maker's limits, and the shell safe against floating on the groundwater that is h
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.calc import uplift as uplift_calc
 from builder.calc.constants import FRESH
@@ -26,6 +26,9 @@ SAFETY, SAFETY_OVERNIGHT = 1.2, 1.3  # EM 1110-2-2100 Table 3-4 unusual, usual (
 POOL_OVER_DIP, POOL_OVER_DIP_OVERNIGHT = 0.050, 0.100  # m (design)
 THIN = 0.005  # m: a last lift thinner than this joins the one below
 LOWER_LIFTS = (0.250, 0.200, 0.175, 0.150, 0.125, 0.100, 0.075)  # m tried where the job's lift breaks a rule
+UNDER_FILL, OVER_LAST = "the fill's top would stand", "the working level stands"
+OVER_PLACED = "the water would stand"
+TOO_MUCH = "more than its maker allows"
 _SLACK = 1e-9
 
 
@@ -34,7 +37,7 @@ class Stage:
     """One lift: water first, then fill. Depths below the rim in m, volumes in m3.
 
     fill_before and fill_top are the fill's top before and after the lift; groundwater is what is
-    held while it is placed.
+    held while it is placed. The last water is a stage too, of no backfill.
     """
 
     number: int
@@ -49,7 +52,10 @@ class Stage:
 
 @dataclass(frozen=True)
 class Broken:
-    """The rule that broke, at which lift, and the single change that would free the schedule."""
+    """The rule that broke, at which lift, and the single change that would free the schedule.
+
+    The lift after the last is the last water.
+    """
 
     lift: int
     rule: str
@@ -58,18 +64,24 @@ class Broken:
 
 @dataclass(frozen=True)
 class Schedule:
-    """The stages and, where no schedule holds, what broke; pumped_until None: nothing is pumped.
+    """The lifts, the last water and, where no schedule holds, what broke.
 
-    holds_from is the first stage whose pool holds the spec's groundwater without pumping; None
-    where no stage does.
+    holds_from is the first stage whose pool holds the spec's groundwater without pumping: a lift,
+    the last water (one more), or the pool at its working level (two more). None where nothing is
+    pumped, or where not even that pool holds it.
     """
 
     stages: tuple[Stage, ...]
+    last: Stage
     lead: float
     broken: Broken | None
     pumped: bool
     holds_from: int | None
-    last_water: float
+
+    @property
+    def rows(self) -> tuple[Stage, ...]:
+        """The lifts and the last water."""
+        return (*self.stages, self.last)
 
 
 def fill_tops(levels: Levels, lift: float) -> list[float]:
@@ -88,23 +100,18 @@ def fill_tops(levels: Levels, lift: float) -> list[float]:
 def find(levels: Levels, groundwater: Groundwater) -> Schedule:
     """Return the schedule with the larger lead that keeps every rule, else the one that got furthest."""
     lift = levels.job.spec.backfill.lift
-    tried = [_schedule(levels, groundwater, lift, lead) for lead in LEADS]
-    for schedule in tried:
+    tried = []
+    for lead in LEADS:
+        schedule = _schedule(levels, groundwater, lift, lead)
         if schedule.broken is None:
             return schedule
+        tried.append(schedule)
     furthest = max(tried, key=lambda schedule: schedule.broken.lift if schedule.broken else 0)
     broken = furthest.broken
     if broken is None:
         raise RuntimeError("a schedule without a broken rule was passed over")
     change = _freeing_change(levels, groundwater, lift, broken)
-    return Schedule(
-        furthest.stages,
-        furthest.lead,
-        Broken(broken.lift, broken.rule, change),
-        furthest.pumped,
-        furthest.holds_from,
-        furthest.last_water,
-    )
+    return replace(furthest, broken=replace(broken, change=change))
 
 
 def _schedule(levels: Levels, groundwater: Groundwater, lift: float, lead: float) -> Schedule:
@@ -114,7 +121,8 @@ def _schedule(levels: Levels, groundwater: Groundwater, lift: float, lead: float
     holds_from = _holds_from(levels, groundwater, waters) if pumped else None
     inside = levels.solid.inside_profile
     stages = []
-    for at, top in enumerate(tops):
+    # The last water is a stage of its own, the fill's top unchanged.
+    for at, top in enumerate((*tops, tops[-1])):
         before = levels.underside_deep if at == 0 else tops[at - 1]
         held = (
             levels.bedding_base
@@ -135,62 +143,65 @@ def _schedule(levels: Levels, groundwater: Groundwater, lift: float, lead: float
                 groundwater=held,
             )
         )
-    last = levels.water
-    return Schedule(tuple(stages), lead, _first_broken(levels, stages, last), pumped, holds_from, last)
+    *lifts, last = stages
+    return Schedule(tuple(lifts), last, lead, _first_broken(levels, stages), pumped, holds_from)
 
 
 def _waters(levels: Levels, tops: Sequence[float], lead: float) -> list[float]:
-    """Water before lift 1 and after each raise: a lead above the coming top, at most the working level."""
+    """Water before lift 1 and after each raise: a lead above the coming top, at most the working level.
+
+    The last raise goes to the working level.
+    """
     waters = [levels.floor_deep - FIRST_WATER]
     for top in tops:
         waters.append(min(waters[-1], max(top - lead, levels.water)))
-    return waters
+    return [*waters, levels.water]
 
 
 def _holds_from(levels: Levels, groundwater: Groundwater, waters: Sequence[float]) -> int | None:
     lowest = min(lowest_water(levels, groundwater.used))
-    for at, water in enumerate(waters[:-1]):
+    for at, water in enumerate(waters):
         if water <= lowest + _SLACK:
             return at + 1
     return None
 
 
-def _first_broken(levels: Levels, stages: Sequence[Stage], last_water: float) -> Broken | None:
+def _first_broken(levels: Levels, stages: Sequence[Stage]) -> Broken | None:
     for stage in stages:
-        rule = _broken_rule(levels, stage)
+        rule = _broken_rule(levels, stage, last=stage is stages[-1])
         if rule:
             return Broken(stage.number, rule, "")
-    if stages and stages[-1].fill_top - last_water > MOST_OVER_FILL + _SLACK:
-        over = mm(stages[-1].fill_top - last_water, "up")
-        return Broken(len(stages), f"the working level stands {over} above the last fill", "")
     return None
 
 
-def _broken_rule(levels: Levels, stage: Stage) -> str:
+def _broken_rule(levels: Levels, stage: Stage, *, last: bool) -> str:
     limit = levels.solid.shell.wall_limit
     over = stage.fill_before - stage.water_after
     if stage.water_after > stage.fill_top + _SLACK:
-        return f"the fill's top would stand {mm(stage.water_after - stage.fill_top, 'up')} above the water"
+        return f"{UNDER_FILL} {mm(stage.water_after - stage.fill_top, 'up')} above the water"
     if over > MOST_OVER_FILL + _SLACK:
-        return f"the water would stand {mm(over, 'up')} above the placed fill"
+        if not last:
+            return f"{OVER_PLACED} {mm(over, 'up')} above the placed fill"
+        # No fill follows: the working level may stand higher where the wall's maker allows the push.
+        if limit is None or limit.outward is None:
+            return f"{OVER_LAST} {mm(over, 'up')} above the last fill"
     if limit is not None and limit.outward is not None:
-        outward = pressures.outward(levels, stage)
-        if outward > limit.outward + 1e-6:
-            return f"the water would push the wall out with {_as_water(outward)}, more than its maker allows"
+        for outward, how in (
+            (pressures.outward(levels, stage), ""),
+            (pressures.ahead_outward(levels, stage), "with one side a lift lower "),
+        ):
+            if outward > limit.outward + 1e-6:
+                return f"{how}the pool would push the wall out {_as_water(outward)}, {TOO_MUCH}"
     if limit is not None and limit.inward is not None:
-        for name, inward in (
-            ("fill", pressures.placed(levels, stage)),
-            ("wet fill", pressures.fluid(levels, stage)),
+        for inward, how in (
+            (pressures.placed(levels, stage), "the fill"),
+            (pressures.fluid(levels, stage), "the wet fill"),
+            (pressures.ahead_inward(levels, stage), "with one side a lift higher the fill"),
         ):
             if inward is not None and inward > limit.inward + 1e-6:
-                return (
-                    f"the {name} would push the wall in with {_as_water(inward)}, more than its maker allows"
-                )
-    if stage.number > 1 or stage.groundwater < levels.underside_deep:
-        if (
-            stage.water_before > stage.groundwater - POOL_OVER_DIP + _SLACK
-            and stage.groundwater < levels.underside_deep
-        ):
+                return f"{how} would push the wall in {_as_water(inward)}, {TOO_MUCH}"
+    if stage.groundwater < levels.underside_deep:
+        if stage.water_before > stage.groundwater - POOL_OVER_DIP + _SLACK:
             return "the pool would stand less than 50 mm above the groundwater"
         safety = safety_of(levels, stage.water_before, stage.groundwater)
         if safety is not None and safety < SAFETY - _SLACK:
@@ -227,16 +238,27 @@ def safe_overnight(levels: Levels, stage: Stage, groundwater: float) -> bool:
 
 
 def leave_by(levels: Levels, stage: Stage) -> float:
-    """Return the water level at which a hose left running must be off: the walls' limit or 300 mm."""
+    """Return the water level at which a hose left running must be off.
+
+    The lower of the wall's limit and 300 mm of water over the placed fill, and never above the
+    overflow, where it would run into the fill.
+    """
     over = MOST_OVER_FILL
     limit = levels.solid.shell.wall_limit
     if limit is not None and limit.outward is not None:
-        over = min(over, pressures.as_water(limit.outward))
-    return stage.fill_before - over
+        stands = pressures.as_water(limit.outward)
+        # No fill follows the last water: what the maker allows is the whole rule.
+        over = stands if stage.fill_top == stage.fill_before else min(over, stands)
+    return max(stage.fill_before - over, levels.overflow)
+
+
+def name_of(schedule: Schedule, number: int) -> str:
+    """Return how a row of the schedule is called in a sentence: `at lift 3`, `with the last water`."""
+    return f"at lift {number}" if number <= len(schedule.stages) else "with the last water"
 
 
 def _as_water(pressure: float) -> str:
-    return f"{mm(pressures.as_water(pressure), 'up')} of water"
+    return f"like {mm(pressures.as_water(pressure), 'up')} of water"
 
 
 def _freeing_change(levels: Levels, groundwater: Groundwater, lift: float, broken: Broken) -> str:
@@ -245,8 +267,26 @@ def _freeing_change(levels: Levels, groundwater: Groundwater, lift: float, broke
             _schedule(levels, groundwater, lower, lead).broken is None for lead in LEADS
         ):
             return f"place lifts of {mm(lower)}"
+    if broken.rule.startswith(UNDER_FILL):
+        return f"pour a ring beam {mm(levels.water, 'up')} deep, or set the working level higher"
+    if broken.rule.startswith(OVER_LAST):
+        return _lower_standing(levels)
+    if broken.rule.startswith(OVER_PLACED):
+        return (
+            f"place lifts of {mm(MOST_OVER_FILL - LEADS[-1])} at most, and ask the maker or an engineer "
+            "how to brace the wall"
+        )
     if "groundwater" in broken.rule:
         return "drain the ground first, until no water stands above the bottom of the bedding"
-    if "above the last fill" in broken.rule:
-        return "have an engineer say that the wall stands it, or raise the ground"
-    return "have an engineer brace the wall, or say what the wall stands"
+    return "ask the maker or an engineer how to brace the wall"
+
+
+def _lower_standing(levels: Levels) -> str:
+    """Say what lets the last fill end no more than 300 mm under the working level."""
+    high = levels.water + MOST_OVER_FILL
+    changes = []
+    if levels.ground > high + _SLACK:
+        changes.append(f"raise the ground by {mm(levels.ground - high, 'up')}")
+    if levels.beam_underside > high + _SLACK:
+        changes.append(f"pour a ring beam no more than {mm(high, 'down')} deep")
+    return f"{' and '.join(changes)}, or have an engineer say that the wall stands it"

@@ -8,7 +8,7 @@ from typing import Literal
 from builder.calc import levels as level_calc
 from builder.calc import standpipe as calc
 from builder.catalogue.rows import Ground
-from builder.checks.say import duration, mm
+from builder.checks.say import day, duration, mm
 from builder.checks.sheet import Sheet
 from builder.job import NotSeen
 from builder.levels import Levels
@@ -49,7 +49,19 @@ def work(sheet: Sheet, levels: Levels) -> Groundwater:
     ).si
     known = _judge(levels, lag)
     words = "groundwater below the rim"
-    if known.state == "seen":
+    reading = levels.built.reading
+    if reading is not None:
+        sheet.work(
+            "level.groundwater",
+            words,
+            level_calc.groundwater_dipped,
+            side="down",
+            audience="step",
+            note=known.said,
+            mark=reading.mark,
+            dip=reading.dip,
+        )
+    elif known.state == "seen":
         water = levels.job.spec.ground.groundwater
         depth = None if isinstance(water, NotSeen) else water.depth
         sheet.work(
@@ -113,6 +125,8 @@ def _judge(levels: Levels, lag: float) -> Groundwater:
     water = levels.job.spec.ground.groundwater
     if levels.groundwater is not None:
         said = f"water was seen {mm(levels.groundwater, 'down')} below the rim"
+        if levels.built.reading is not None:
+            said = f"{said} on {day(levels.built.reading.on)}, by a dip"
         return Groundwater("seen", levels.groundwater, levels.groundwater, "ok", said)
     if not isinstance(water, NotSeen) or levels.not_seen_to is None:
         raise TypeError("groundwater is either seen or not seen")

@@ -48,8 +48,12 @@ def row_above(groundwater: float) -> float:
 
 
 def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    """Write uplift.lowest_water, rows from the ground down to the underside."""
-    first, last = row_above(levels.ground), row_above(levels.underside_deep)
+    """Write uplift.lowest_water, rows from the ground down to the underside.
+
+    Where a dip stood above the ground they begin there.
+    """
+    first = row_above(min(levels.ground, groundwater.used))
+    last = row_above(levels.underside_deep)
     rows = []
     for at in range(round((last - first) / ROW) + 1):
         level = round(first + at * ROW, 6)
@@ -75,7 +79,7 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         else:
             verdict, reason = "ok", f"today the pool must not fall below {mm(today, 'down')} under the rim"
         if groundwater.state == "unknown":
-            verdict, reason = "cannot tell", f"{groundwater.said}; with it there, {reason}"
+            verdict, reason = "cannot tell", f"{groundwater.said}; with water there, {reason}"
     columns = tuple(Column(key, "m") for key in ("groundwater", "by_sf", "by_panel", "lowest"))
     sheet.method(
         "uplift.lowest_water",

@@ -29,17 +29,22 @@ def placed(levels: Levels, stage: Stage) -> float:
 
 
 def flooded(levels: Levels, stage: Stage) -> float:
-    """Return the inward push after the lift, the outside water at the fill's top."""
-    return inward(levels, stage.fill_top, stage.fill_top, stage.water_after)
+    """Return the inward push after the lift, the outside water at the fill's top, or above it at the dip."""
+    return inward(levels, stage.fill_top, min(stage.fill_top, stage.groundwater), stage.water_after)
 
 
 def fluid(levels: Levels, stage: Stage) -> float | None:
-    """Return the inward push of a cement-bound lift as a liquid, until it sets; None for other fills."""
+    """Return the inward push of a cement-bound lift as a liquid, until it sets.
+
+    None for other fills, and for a lift that does not reach up to the deep floor.
+    """
     backfill = levels.job.backfill
     if not backfill.cemented:
         return None
-    depths = {stage.fill_top, stage.fill_before, min(stage.water_after, stage.fill_before)}
-    depths = {z for z in depths if stage.fill_top <= z <= min(stage.fill_before, levels.floor_deep)}
+    bottom = min(stage.fill_before, levels.floor_deep)
+    if stage.fill_top > bottom:
+        return None  # a lift that ends under the deep floor touches no wall
+    depths = {stage.fill_top, bottom, min(max(stage.water_after, stage.fill_top), bottom)}
     return max(
         backfill.unit_weight_saturated * (z - stage.fill_top) - G * FRESH * max(z - stage.water_after, 0.0)
         for z in depths
@@ -68,9 +73,8 @@ def inward(levels: Levels, fill_top: float, outside_water: float, inside_water: 
     """Return the greatest net inward push over the wall between the fill's top and the deep floor."""
     backfill, floor = levels.job.backfill, levels.floor_deep
     at_rest = calc.at_rest(friction_angle=backfill.friction_angle)
-    outside = max(outside_water, fill_top)
     # Linear between these depths, so the worst is at one of them.
-    depths = {z for z in (fill_top, outside, inside_water, floor) if fill_top <= z <= floor} or {floor}
+    depths = {z for z in (fill_top, outside_water, inside_water, floor) if fill_top <= z <= floor} or {floor}
     return max(
         calc.inward(
             at_rest=at_rest,
@@ -78,7 +82,7 @@ def inward(levels: Levels, fill_top: float, outside_water: float, inside_water: 
             unit_weight_saturated=backfill.unit_weight_saturated,
             depth=z,
             fill_top=fill_top,
-            outside_water=outside,
+            outside_water=outside_water,
             inside_water=inside_water,
             surcharge=calc.SURCHARGE,
             groundwater_density=levels.job.spec.water.density,

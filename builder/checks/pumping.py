@@ -12,8 +12,10 @@ from builder.levels import Levels
 from builder.quantity import Verdict
 
 AQUIFER_FACTOR = 1.5  # times dig depth and drawdown, where the aquifer's base is not known (design)
+DROP = 1e-6  # m3: less gap than this holds no water
 # What it takes, by the inflow's high end in m3/s: common practice, no source.
 CLASSES = ((1 / 60e3, "a bucket"), (40 / 60e3, "a tube pump"), (600 / 60e3, "a hire pump"))
+SAME = 1e-6  # m: levels nearer than this are one level
 BEYOND = "a dewatering contractor"
 
 
@@ -37,7 +39,7 @@ def held_to(levels: Levels, groundwater: Groundwater) -> float:
     is that groundwater: nothing is drawn down.
     """
     least = levels.sump_base if levels.sump_base is not None else levels.bedding_base
-    if groundwater.used >= least:
+    if groundwater.used >= least - SAME:
         return groundwater.used
     return max(
         level for level in (levels.bedding_base, levels.sump_base, levels.pit_base) if level is not None
@@ -63,7 +65,7 @@ def _inflow(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             key,
             words,
             calc.inflow,
-            reason="the water stays under the dig: nothing runs in",
+            reason="the water stands under the dig: nothing runs in",
             side="up",
             audience="step",
         )
@@ -198,7 +200,9 @@ def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
         return
     reason = ""
     if duty is not None and duty > given.si:
-        reason = f"throttle the pump to {per_minute(given.si)}: more draws fines"
+        gentle = sheet.si("standpipe.gentle_flow")
+        more = "draws fines" if gentle is not None and given.si >= gentle else "runs the tube dry"
+        reason = f"throttle the pump to {per_minute(given.si)}: more {more}"
     sheet.work(
         key,
         words,
@@ -226,12 +230,19 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         return
     inflow = sheet.range("drawdown.inflow")
     high = inflow.high if inflow is not None else 0.0
-    if given.si <= high:
+    duty = sheet.si("pump.duty_flow")
+    reason = ""
+    if duty is None:
+        reason = "this pump cannot lift the water so high: it never gets there"
+    elif min(given.si, duty) <= high:
+        what = "the tube gives" if given.si <= duty else "the pump moves"
+        reason = f"more water can run in than {what}: it never gets there"
+    if reason:
         sheet.without(
             key,
             words,
             calc.drawdown_time,
-            reason="more water can run in than the tube gives: it never gets there",
+            reason=reason,
             verdict="cannot tell",
             side="up",
             audience="step",
@@ -241,6 +252,16 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     upper = max(groundwater.used, levels.ground)
     above = levels.dig.gap_volume(upper, min(reach, middle)) if upper < middle else 0.0
     below = levels.dig.gap_volume(max(upper, middle), reach) if reach > middle else 0.0
+    if above + below < DROP:
+        sheet.without(
+            key,
+            words,
+            calc.drawdown_time,
+            reason="no water stands in the gap: there is nothing to pump down",
+            side="up",
+            audience="step",
+        )
+        return
     bedding, backfill = levels.job.bedding, levels.job.backfill
     sheet.work(
         key,
@@ -254,5 +275,6 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         bedding_porosity=bedding.porosity,
         volume_below=below,
         tube_yield=given.si,
+        pump_flow=duty,
         inflow=high,
     )

@@ -17,6 +17,12 @@ MAKEUP_MOST = (
     0.150  # m under the shell before it must be compacted or stabilised (AS 1839 section 8, from an extract)
 )
 LIFT_SPARE = 1.10  # rigging and water left in the shell; common practice, no source
+WET = 1e-6  # m: less than this over the base is no water but rounding
+MAKEUP_ITEMS = {  # of the bedding's material (DESIGN names no other)
+    "none": "make-up under the bedding",
+    "compacted": "make-up under the bedding, to be compacted",
+    "stabilised": "make-up under the bedding, to be stabilised",
+}
 CARTRIDGE = 300e-6  # m3 in a common sealant cartridge; common practice, no source
 
 
@@ -192,8 +198,8 @@ def _base(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     def judge(above: float) -> tuple[Verdict, str]:
         if groundwater.state == "unknown":
             return "cannot tell", groundwater.said
-        if above <= 0:
-            return "ok", "no water stands in the base"
+        if above <= WET:
+            return _later(levels)
         if start.verdict in ("ok", "watch"):
             return "watch", f"water would stand {mm(above, 'up')} deep over the base: pump the pit first"
         return "stop", f"water would stand {mm(above, 'up')} deep over the base; {start.reason}"
@@ -208,6 +214,22 @@ def _base(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         base=levels.bedding_base,
         ground=groundwater.used,
     )
+
+
+def _later(levels: Levels) -> tuple[Verdict, str]:
+    """No water in the base today: whether there may be some tomorrow."""
+    ground = levels.job.spec.ground
+    if ground.highest_known is not None:
+        over = levels.bedding_base - levels.ground - ground.highest_known
+        if over > WET:
+            return (
+                "watch",
+                f"no water stands in the base today, but it is known to rise {mm(over, 'up')} over it: "
+                "dip before you dig, and have a pump there",
+            )
+    if ground.tidal:
+        return "watch", "no water stands in the base today, but the tide moves it: dip at high water first"
+    return "ok", "no water stands in the base"
 
 
 def _influence(sheet: Sheet, levels: Levels) -> None:
@@ -235,7 +257,9 @@ def _influence(sheet: Sheet, levels: Levels) -> None:
         )
         return
     soils = touching(levels, levels.ground, levels.dig.deepest)
-    batter = min(soil.batter for soil in soils)
+    # The flattest of what the ground stands at and what is cut: a flatter cut takes more away.
+    slopes = [soil.batter for soil in soils] + ([levels.dig.batter] if levels.dig.batter is not None else [])
+    batter = min(slopes)
     base = levels.dig.deepest - levels.ground
     rows, verdicts, said = [], [], []
     for neighbour in neighbours:
@@ -245,10 +269,10 @@ def _influence(sheet: Sheet, levels: Levels) -> None:
             footing_depth=neighbour.depth,
             batter=batter,
         )
-        verdict: Verdict = "ok" if margin >= 0 else "stop"
+        verdict: Verdict = "ok" if margin > -WET else "stop"
         verdicts.append(verdict)
         rows.append((neighbour.what, neighbour.away, neighbour.depth, margin, verdict))
-        if margin < 0:
+        if verdict == "stop":
             said.append(
                 f"the {neighbour.what} stands {mm(-margin, 'up')} inside the line: stop, ask an engineer"
             )
@@ -258,8 +282,8 @@ def _influence(sheet: Sheet, levels: Levels) -> None:
         Table(columns, tuple(rows)),
         unit="1",
         symbol="dx",
-        how="distance from the edge of the base, less the height from base to footing over the tangent of "
-        "the batter",
+        how="distance from the edge of the base, less the height from base up to footing over the tangent "
+        "of the batter, the flattest of the grounds and of the cut",
         source="abcb-3.2.1",
         side="down",
         audience="step",
@@ -295,6 +319,9 @@ def _order(sheet: Sheet, levels: Levels) -> None:
         )
 
     bulk("bedding", job.bedding, sheet["bedding.volume"].si)
+    makeup = sheet["bedding.makeup_volume"].si
+    if makeup > 0:
+        bulk(MAKEUP_ITEMS[job.spec.excavation.makeup], job.bedding, makeup)
     backfill = sheet["backfill.volume"].si
     pit = _square(job.spec.standpipe.pit)
     bulk("backfill, with the tube's pit" if pit else "backfill", job.backfill, backfill + pit)
@@ -325,7 +352,7 @@ def _order(sheet: Sheet, levels: Levels) -> None:
             (
                 "sealant",
                 "neutral-cure sealant for standing water, 300 mL cartridge",
-                sealant * 1e6,
+                sealant / CARTRIDGE,
                 0.25,
                 cartridges,
                 "cartridges",
@@ -343,6 +370,7 @@ def _order(sheet: Sheet, levels: Levels) -> None:
         audience="step",
         inputs={
             "bedding": (sheet["bedding.volume"].si, "m3"),
+            "makeup": (makeup, "m3"),
             "backfill": (backfill, "m3"),
             "beam": (beam, "m3"),
         },
@@ -356,4 +384,4 @@ def _square(pit: object) -> float:
 
 
 def _up(amount: float, step: float) -> float:
-    return math.ceil(amount / step - 1e-9) * step
+    return round(math.ceil(amount / step - 1e-9) * step, 9)

@@ -53,10 +53,13 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
 
 
 def start_level(levels: Levels, groundwater: Groundwater) -> float:
-    """Return the level rain fills up from: the dip, or the deepest underside of a dry or unknown dig."""
+    """Return the level rain fills up from: the dip, or the deepest underside of a dry or unknown dig.
+
+    The ground where the dip stands above it: no gap is left to fill.
+    """
     if groundwater.state != "seen":
         return levels.underside_deep
-    return min(groundwater.used, levels.underside_deep)
+    return max(min(groundwater.used, levels.underside_deep), levels.ground)
 
 
 def _given(levels: Levels, groundwater: Groundwater, catchment: float) -> dict[str, tuple[float | None, str]]:
@@ -136,7 +139,9 @@ def _to_watch(sheet: Sheet, levels: Levels, groundwater: Groundwater, catchment:
             "ok",
             f"{mm(value, 'down', 0.001)} of rain, all of it getting in, lifts the water to the watch line",
         )
-        if value < HEAVY:
+        if groundwater.state == "unknown":
+            verdict, reason = "cannot tell", f"{groundwater.said}; in a dry dig {reason}"
+        elif value < HEAVY:
             verdict = "watch"
     sheet.method(
         "rain.to_watch",

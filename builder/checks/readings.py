@@ -225,7 +225,8 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
     """The link test: water poured at the valve pocket shows in the tube.
 
     With a pit the water collects in the pit's pores; without one it runs along a strip of bedding
-    dammed between pocket and tube. A sump fills first.
+    dammed between pocket and tube. A sump fills first. The test comes before anything is measured,
+    so the foot is the planned one.
     """
     job, spec = levels.job, levels.job.spec.standpipe
     sump = job.spec.sump
@@ -240,7 +241,8 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         pores, area = job.bedding.porosity, CHANNEL * levels.valve_to_tube
         base, top = levels.bedding_base, levels.underside_deep
     pore_area = None if pores is None else pores * area
-    room = levels.tube_foot - top
+    foot = levels.underside_deep + spec.foot_below_underside
+    room = foot - top
     missing = "the pores of a material between pocket and tube are not known"
 
     def seen(rise: float) -> tuple[Verdict, str]:
@@ -262,7 +264,7 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         show=min(SHOW, room),
         least=MIN_POUR,
         sump_pores=sump_pores,
-        foot_above_base=base - levels.tube_foot,
+        foot_above_base=base - foot,
         pore_area=pore_area,
     )
     sheet.work(
@@ -276,6 +278,6 @@ def _proof(sheet: Sheet, levels: Levels) -> None:
         poured=litres.si if litres.value is not None else None,
         sump_pores=sump_pores,
         pore_area=pore_area,
-        foot_above_base=base - levels.tube_foot,
+        foot_above_base=base - foot,
         room=room,
     )

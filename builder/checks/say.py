@@ -1,45 +1,36 @@
-"""How a number is said inside a reason: rounded to the safe side, in words a layman uses."""
+"""How a number is said inside a reason: rounded to the safe side, in words a layman uses.
+
+The rounding is that of builder/say.py. A reason is plain text in millimetres and litres, whatever the
+region: pages that count in feet put those beside it.
+"""
 
 from __future__ import annotations
 
-from builder.units import SafeSide, round_safe
+import datetime
 
-YEAR = 86400.0 * 365.25
-_TIMES = ((YEAR * 2, YEAR, "years"), (86400.0 * 60, 86400.0 * 30.4, "months"), (86400.0 * 2, 86400.0, "days"))
-LONGEST = 50 * YEAR  # s: beyond this a lag is said as a bound, for nobody waits it out
+from builder import say
+from builder.say import SPACE
+from builder.units import UNITS, SafeSide
+
+MONTHS = "January February March April May June July August September October November December".split()
 
 
-def mm(value: float, side: SafeSide = "nearest", step: float = 0.005) -> str:
+def mm(value: float, side: SafeSide = "nearest", step: float = say.COARSE) -> str:
     """Return a length in metres as `1,785 mm`, rounded to `step` metres on the side given."""
-    return f"{round(round_safe(value, step, side) * 1000):,} mm"
-
-
-def two_digits(value: float, side: SafeSide) -> float:
-    """Return `value` rounded to two significant digits on the side given."""
-    if value == 0:
-        return 0.0
-    step = 10.0 ** (len(f"{abs(value):.0f}") - 2) if abs(value) >= 1 else 0.1
-    return round_safe(value, step, side)
+    size = say.mm(value, side, step)
+    return f"{say.MINUS if value < 0 and size != '0' else ''}{size} mm"
 
 
 def duration(seconds: float, side: SafeSide = "up") -> str:
-    """Return a time in its natural unit with two digits, such as `20 minutes` or `34 hours`."""
-    if seconds > LONGEST:
-        return "more than 50 years"
-    for least, unit, name in (*_TIMES, (7200.0, 3600.0, "hours")):
-        if seconds >= least:
-            return f"{_whole(seconds / unit, side)} {name}"
-    if seconds < 60:
-        return "less than a minute"
-    count = _whole(seconds / 60, side)
-    return f"{count} minute{'' if count == 1 else 's'}"
+    """Return a time in its natural unit, such as `20 minutes` or `34 hours`."""
+    return say.duration(seconds, side).replace(SPACE, " ")
 
 
-def _whole(count: float, side: SafeSide) -> int:
-    """A count in whole units and two digits, on the side given."""
-    return round(two_digits(round_safe(count, 1.0, side), side))
+def day(on: datetime.date) -> str:
+    """Return a day as `18 November 2026`."""
+    return f"{on.day} {MONTHS[on.month - 1]} {on.year}"
 
 
 def per_minute(flow: float, side: SafeSide = "down") -> str:
     """Return a flow in m3/s as litres a minute with two digits."""
-    return f"{two_digits(flow * 60000, side):.3g} litres a minute"
+    return f"{say.two_digits(flow / UNITS['L/min'].si, side)} litres a minute"

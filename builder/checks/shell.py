@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from builder.calc import levels as calc
+from builder.checks.say import mm
 from builder.checks.sheet import Sheet
 from builder.levels import Levels
-from builder.quantity import Column, Table
+from builder.quantity import Column, Table, Verdict
 
 DEPTH_STEP = 0.1  # metres between the rows of the depth-volume table
 
@@ -140,24 +141,26 @@ def _depth_volume(levels: Levels) -> Table:
 
 
 def _levels(sheet: Sheet, levels: Levels) -> None:
-    spec, shell = levels.job.spec, levels.solid.shell
+    spec, shell, built = levels.job.spec, levels.solid.shell, levels.built
     rim, deep = levels.ground, levels.floor_deep
     sheet.work(
         "level.ground", "ground surface below the rim", calc.ground, audience="step", rim_above_ground=rim
     )
     sheet.work(
         "level.paving",
-        "top of the paving, above the rim",
+        "top of the paving, from the rim",
         calc.paving,
         audience="step",
-        paving_above_rim=spec.levels.paving_above_rim,
+        note=_said("paving" in built.measured),
+        paving_above_rim=-built.paving,
     )
     sheet.work(
         "level.water",
         "working water level below the rim",
         calc.water,
         audience="step",
-        water_below_rim=spec.levels.water_below_rim,
+        note=_said("water" in built.measured),
+        water_below_rim=built.water,
     )
     sheet.work(
         "level.overflow",
@@ -168,7 +171,7 @@ def _levels(sheet: Sheet, levels: Levels) -> None:
     )
     sheet.work(
         "level.peg",
-        "the peg's mark, above the rim",
+        "the peg's mark, from the rim",
         calc.peg,
         audience="step",
         peg_above_rim=spec.levels.peg.above_rim,
@@ -202,22 +205,7 @@ def _levels(sheet: Sheet, levels: Levels) -> None:
         underside_deep=levels.underside_deep,
         bedding=levels.dig.bedding,
     )
-    sheet.work(
-        "level.tube_foot",
-        "foot of the standpipe below the rim",
-        calc.tube_foot,
-        audience="step",
-        underside_deep=levels.underside_deep,
-        foot_below_underside=spec.standpipe.foot_below_underside,
-    )
-    sheet.work(
-        "level.tube_top",
-        "top of the trimmed standpipe, from the rim",
-        calc.tube_top,
-        audience="step",
-        below_lid=spec.standpipe.below_lid,
-        paving_above_rim=spec.levels.paving_above_rim,
-    )
+    _tube(sheet, levels)
     sheet.method(
         "level.seat",
         "inside floor at the relief valve below the rim",
@@ -229,3 +217,61 @@ def _levels(sheet: Sheet, levels: Levels) -> None:
         inputs={**floor_inputs, "valve_x": (levels.valve[0], "m"), "valve_y": (levels.valve[1], "m")},
         audience="step",
     )
+
+
+def _tube(sheet: Sheet, levels: Levels) -> None:
+    spec, built = levels.job.spec.standpipe, levels.built
+    measured = levels.job.spec.as_built
+    foot, top = "foot of the standpipe below the rim", "top of the trimmed standpipe, from the rim"
+    if measured is not None and measured.tube_length is not None:
+
+        def reads(foot: float) -> tuple[Verdict, str]:
+            short = levels.underside_deep - foot
+            if short > 1e-9:
+                return (
+                    "stop",
+                    f"the tube as measured ends {mm(short, 'up')} above the shell's underside: it cannot "
+                    "show the water under the floor",
+                )
+            return "ok", _said(True)
+
+        sheet.work(
+            "level.tube_foot",
+            foot,
+            calc.tube_foot_measured,
+            audience="step",
+            judge=reads,
+            tube_top=built.tube_top,
+            tube_length=measured.tube_length,
+        )
+    else:
+        sheet.work(
+            "level.tube_foot",
+            foot,
+            calc.tube_foot,
+            audience="step",
+            underside_deep=levels.underside_deep,
+            foot_below_underside=spec.foot_below_underside,
+        )
+    if measured is not None and measured.tube_top_above_rim is not None:
+        sheet.work(
+            "level.tube_top",
+            top,
+            calc.tube_top_measured,
+            audience="step",
+            note=_said(True),
+            tube_top_above_rim=measured.tube_top_above_rim,
+        )
+    else:
+        sheet.work(
+            "level.tube_top",
+            top,
+            calc.tube_top,
+            audience="step",
+            below_lid=spec.below_lid,
+            paving_above_rim=-built.paving,
+        )
+
+
+def _said(measured: bool) -> str:
+    return "as measured on site" if measured else ""

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from builder.calc import filling as calc
 from builder.calc import standpipe as tube_calc
 from builder.checks import fill, pressures
-from builder.checks.fill import Schedule
+from builder.checks.fill import Schedule, Stage
 from builder.checks.groundwater import Groundwater
+from builder.checks.rain import start_level
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
 from builder.levels import Levels
 from builder.quantity import Column, Table, Verdict, worst
 
 STANDING_OVER_GROUND = 0.300  # m: more water than this above the ground is an engineer's (design)
+SLACK = 1e-9  # m: what a sum of levels may be off by
 COLUMNS = tuple(
     Column(key, unit)
     for key, unit in (
@@ -70,35 +70,62 @@ def _start_verdict(
 ) -> tuple[Verdict, str]:
     if not schedule.pumped:
         return "ok", "the groundwater stays under the bedding"
-    until = "through the last lift" if schedule.holds_from is None else f"until lift {schedule.holds_from}"
     held = mm(levels.bedding_base, "up")
+    until = _until(schedule, groundwater)
     plan = f"pump the pit until its water stands {held} below the rim, and hold it there {until}"
     pit, pump = levels.pit_base, levels.job.spec.pump
     if pit is None:
-        return "stop", "there is water above the bedding and no pit to pump it from"
-    if pit - pump.min_depth < levels.bedding_base:
-        short = mm(levels.bedding_base - pit + pump.min_depth, "up")
-        return "stop", f"the pit is {short} too shallow for the pump to hold the water under the bedding"
+        water = "may be" if groundwater.state == "unknown" else "is"
+        return "stop", f"there {water} water above the bottom of the bedding and no pit to pump it from"
+    short = levels.bedding_base - pit + pump.min_depth
+    if short > SLACK:
+        return (
+            "stop",
+            f"the pit is {mm(short, 'up')} too shallow for the pump to hold the water under the bedding",
+        )
+    tube_holds = schedule.holds_from != 1  # else nothing is pumped once the tube stands
+    short = levels.bedding_base - (sheet.si("standpipe.reach") or 0.0)
+    if tube_holds and short > SLACK:
+        return (
+            "stop",
+            f"a pump in the tube holds the water {mm(short, 'up')} too high: set the tube's foot deeper",
+        )
     if groundwater.state == "unknown":
         return "cannot tell", f"{groundwater.said}; {plan}"
     inflow, duty = sheet.range("drawdown.inflow"), sheet.si("pump.duty_flow")
     if inflow is None or duty is None:
-        return "cannot tell", f"what runs into the dig or what the pump moves is not known; {plan}"
+        return "cannot tell", f"nobody can say what runs into the dig, or what the pump moves; {plan}"
     if duty <= inflow.high:
         return (
             "stop",
-            "more water can run into the dig than this pump moves: a larger pump, or a dewatering contractor",
+            "more water can run into the dig than this pump moves: get a larger pump or "
+            "a dewatering contractor",
         )
     given = sheet.si("standpipe.yield")
-    if given is not None and given <= inflow.high:
+    if tube_holds and given is None:
+        return "cannot tell", f"nobody can say what flows into the tube; {plan}"
+    if tube_holds and given is not None and given <= inflow.high:
         slotted = slots_that_hold(levels, groundwater, inflow.high)
         if slotted is None:
             return (
                 "stop",
-                "once the tube stands, no slotted length in it holds the water: dewatering contractor",
+                "once the tube stands, no length of slots lets enough water into it: "
+                "get a dewatering contractor",
             )
-        return "watch", f"{plan}; the tube holds it only with {mm(slotted, 'up')} of slots"
+        return "watch", f"{plan}; for that the tube needs {mm(slotted, 'up')} of slots"
     return "watch", plan
+
+
+def _until(schedule: Schedule, groundwater: Groundwater) -> str:
+    if schedule.holds_from is None:
+        if groundwater.state == "unknown":
+            return "until the dips show water that the pool can hold"
+        return "until the groundwater itself has fallen: not even the full pool holds it"
+    if schedule.holds_from <= len(schedule.stages):
+        return f"until lift {schedule.holds_from}"
+    if schedule.holds_from == schedule.last.number:
+        return "until the last lift is placed"
+    return "until the pool stands at its working level"
 
 
 def slots_that_hold(levels: Levels, groundwater: Groundwater, inflow: float) -> float | None:
@@ -107,7 +134,8 @@ def slots_that_hold(levels: Levels, groundwater: Groundwater, inflow: float) -> 
     if backfill.k is None:
         return None
     reach = tube_calc.reach(tube_foot=levels.tube_foot, min_depth=levels.job.spec.pump.min_depth)
-    for count in range(1, int(levels.tube_foot / spec.pitch) + 1):
+    # Slots end at the ground: the reader of a job takes no more.
+    for count in range(1, int((levels.tube_foot - levels.ground) / spec.pitch + SLACK) + 1):
         slotted = count * spec.pitch
         area = tube_calc.open_area(
             slot_count=float(spec.rows * count), slot_length=spec.slot_length, slot_width=spec.slot_width
@@ -153,6 +181,8 @@ def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
             "flow": (spec.water.flow, "m3/s"),
             "water_level": (levels.water, "m"),
             "forecast_rise": (sheet.si("rain.forecast_rise"), "m"),
+            "groundwater": (groundwater.used, "m"),
+            "bedding_base": (levels.bedding_base, "m"),
         },
     )
 
@@ -163,12 +193,17 @@ def _table_verdict(
     found: list[tuple[Verdict, str]] = []
     if schedule.broken is not None:
         found.append(
-            ("stop", f"at lift {schedule.broken.lift} {schedule.broken.rule}: {schedule.broken.change}")
+            (
+                "stop",
+                f"{fill.name_of(schedule, schedule.broken.lift)} {schedule.broken.rule}: "
+                f"{schedule.broken.change}",
+            )
         )
     limit = levels.solid.shell.wall_limit
     over = levels.ground - levels.water
-    allowed = limit is not None and limit.outward is not None and pressures.as_water(limit.outward) >= over
-    if over > STANDING_OVER_GROUND and not allowed:
+    stands = limit.outward if limit is not None else None
+    most = max(STANDING_OVER_GROUND, pressures.as_water(stands) if stands is not None else 0.0)
+    if over > most + SLACK:
         found.append(
             (
                 "stop",
@@ -181,7 +216,7 @@ def _table_verdict(
     if not found:
         return "ok", ""
     verdict = worst(*(each for each, _ in found))
-    return verdict, next(text for each, text in found if each == verdict)
+    return verdict, "; ".join(text for each, text in found if each == verdict)
 
 
 def _rows(
@@ -189,13 +224,9 @@ def _rows(
 ) -> list[tuple[float | str | None, ...]]:
     inside, flow = levels.solid.inside_profile, levels.job.spec.water.flow
     rise = sheet.si("rain.forecast_rise")
-    dry = groundwater.state != "seen" or groundwater.used > levels.underside_deep
-    overnight = (levels.underside_deep if dry else groundwater.used) - (rise if rise is not None else 0.0)
     rows: list[tuple[float | str | None, ...]] = []
-    for stage in schedule.stages:
-        limit_level = fill.leave_by(levels, stage)
+    for stage in schedule.rows:
         before = inside.volume_below(stage.water_before)
-        safe = None if rise is None else fill.safe_overnight(levels, stage, overnight)
         rows.append(
             (
                 stage.fill_top,
@@ -210,35 +241,24 @@ def _rows(
                 pressures.flooded(levels, stage) / 1e3,
                 fill.safety_of(levels, stage.water_before, stage.groundwater),
                 fill.stop_dip(levels, stage.water_before),
-                (inside.volume_below(limit_level) - before) / flow / 60,
-                "cannot tell" if safe is None else "yes" if safe else "no",
+                (inside.volume_below(fill.leave_by(levels, stage)) - before) / flow / 60,
+                _safe_stop(levels, groundwater, stage, rise),
             )
         )
-    last = schedule.stages[-1]
-    water = inside.volume_below(schedule.last_water) - inside.volume_below(last.water_after)
-    # After the last lift every fill counts, and nothing more is placed.
-    done = replace(
-        last, fill_before=last.fill_top, water_before=last.water_after, water_after=schedule.last_water
-    )
-    rows.append(
-        (
-            last.fill_top,
-            last.water_after,
-            schedule.last_water,
-            water * 1e3,
-            water / flow / 60,
-            inside.volume_below(schedule.last_water) * 1e3,
-            0.0,
-            pressures.outward(levels, done) / 1e3,
-            pressures.inward(levels, last.fill_top, groundwater.used, schedule.last_water) / 1e3,
-            pressures.inward(levels, last.fill_top, last.fill_top, schedule.last_water) / 1e3,
-            fill.safety_of(levels, last.water_after, groundwater.used),
-            fill.stop_dip(levels, last.water_after),
-            None,
-            "yes",
-        )
-    )
     return rows
+
+
+def _safe_stop(levels: Levels, groundwater: Groundwater, stage: Stage, rise: float | None) -> str:
+    """Say whether the shell may be left for the night after a stage.
+
+    Where the groundwater or the rain's rise is not known, only a shell that holds with water at the
+    ground may be left, and one that does not even hold without the rise may not.
+    """
+    lowest = start_level(levels, groundwater) - (rise if rise is not None else 0.0)
+    if not fill.safe_overnight(levels, stage, lowest):
+        return "no"
+    known = rise is not None and groundwater.state != "unknown"
+    return "yes" if known or fill.safe_overnight(levels, stage, levels.ground) else "cannot tell"
 
 
 def _barrier(sheet: Sheet, levels: Levels) -> None:

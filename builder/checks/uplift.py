@@ -245,7 +245,7 @@ def _today(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
                 f"groundwater may rise another {mm(level - act, 'down')} before the act line",
             )
         if groundwater.state == "unknown":
-            return "cannot tell", f"{groundwater.said}; with it there, {said}"
+            return "cannot tell", f"{groundwater.said}; with water there, {said}"
         return verdict, said
 
     _safety(sheet, levels, key, words, groundwater=level, pool=levels.water, judge=judge)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from builder.calc import walls as calc
 from builder.calc.constants import FRESH
-from builder.checks import pressures
+from builder.checks import fill, pressures
 from builder.checks.fill import Schedule, Stage
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
@@ -14,51 +14,40 @@ from builder.levels import Levels
 from builder.quantity import Column, Table, Verdict, worst
 
 Push = Callable[[Levels, Stage], float | None]
+CASES: tuple[tuple[str, str, Push | None, Push], ...] = (
+    ("placed", "the wall as the fill is placed", pressures.outward, pressures.placed),
+    ("flooded", "the wall with the fill flooded to its top", pressures.outward, pressures.flooded),
+    ("fluid", "the wall beside cement-bound fill before it sets", None, pressures.fluid),
+    (
+        "ahead",
+        "the wall with one side a lift ahead",
+        pressures.ahead_outward,
+        pressures.ahead_inward,
+    ),
+)
+# Who pushes the wall out, and who pushes it in.
+PUSHERS = {
+    "placed": ("the pool", "the fill"),
+    "flooded": ("the pool", "the flooded fill"),
+    "fluid": ("the pool", "the wet fill"),
+    "ahead": ("beside a side left a lift lower the pool", "on a side a lift higher the fill"),
+}
 NO_LIMIT = "the maker gives no limit for this wall"
 
 
 def work(sheet: Sheet, levels: Levels, schedule: Schedule) -> None:
     """Write wall.* from the stages of the schedule."""
-    stages = schedule.stages
-    _case(
-        sheet, levels, "placed", "the wall as the fill is placed", stages, pressures.outward, pressures.placed
-    )
-    _case(
-        sheet,
-        levels,
-        "flooded",
-        "the wall with the fill flooded to its top",
-        stages,
-        pressures.outward,
-        pressures.flooded,
-    )
-    _case(
-        sheet,
-        levels,
-        "fluid",
-        "the wall beside cement-bound fill before it sets",
-        stages,
-        None,
-        pressures.fluid,
-    )
-    _case(
-        sheet,
-        levels,
-        "ahead",
-        "the wall with one side a lift ahead",
-        stages,
-        pressures.ahead_outward,
-        pressures.ahead_inward,
-    )
+    for name, words, out, into in CASES:
+        _case(sheet, levels, name, words, schedule, out, into)
     _beam(sheet, levels)
-    _support(sheet, levels, stages)
+    _support(sheet, levels, schedule.stages)
 
 
 def _case(
-    sheet: Sheet, levels: Levels, name: str, words: str, stages: Sequence[Stage], out: Push | None, into: Push
+    sheet: Sheet, levels: Levels, name: str, words: str, schedule: Schedule, out: Push | None, into: Push
 ) -> None:
     limit = levels.solid.shell.wall_limit
-    outward, inward = _worst(levels, stages, out), _worst(levels, stages, into)
+    outward, inward = _worst(levels, schedule.rows, out), _worst(levels, schedule.rows, into)
     if inward is None:
         sheet.method(
             f"wall.{name}",
@@ -73,17 +62,18 @@ def _case(
             reason="this backfill is never liquid",
         )
         return
-    verdicts, said = [], []
+    said: list[tuple[Verdict, str]] = []
     for way, pair, most in (
         ("out", outward, limit.outward if limit else None),
         ("in", inward, limit.inward if limit else None),
     ):
         if pair is None:
             continue
-        verdict, sentence = _judged(name, way, pair[0], pair[1], most)
-        verdicts.append(verdict)
-        said.append((verdict, sentence))
-    verdict = worst(*verdicts)
+        said.append(_judged(name, way, pair[0], fill.name_of(schedule, pair[1]), most))
+    verdict = worst(*(found for found, _ in said))
+    sentences = [text for found, text in said if found == verdict]
+    if verdict == "cannot tell":
+        sentences.append(NO_LIMIT)
     row = (
         outward[0] if outward else None,
         inward[0],
@@ -109,7 +99,7 @@ def _case(
         source="jaky-1944",
         side="up",
         verdict=verdict,
-        reason="; ".join(text for found, text in said if found == verdict),
+        reason="; ".join(sentences),
         inputs={
             "friction_angle": (backfill.friction_angle, "rad"),
             "unit_weight_moist": (backfill.unit_weight_moist, "N/m3"),
@@ -126,16 +116,20 @@ def _worst(levels: Levels, stages: Sequence[Stage], push: Push | None) -> tuple[
     if push is None:
         return None
     pushes = [(found, stage.number) for stage in stages if (found := push(levels, stage)) is not None]
-    return max(pushes) if pushes else None
+    if not pushes:
+        return None
+    most = max(push for push, _ in pushes)
+    # The first of equal ones: sums of levels differ in the last digits.
+    return next(pair for pair in pushes if pair[0] > most - 1e-6)
 
 
-def _judged(name: str, way: str, pressure: float, stage: int, limit: float | None) -> tuple[Verdict, str]:
-    water = mm(pressures.as_water(pressure), "up")
-    push = f"at lift {stage} like {water} of water pushing {way}"
+def _judged(name: str, way: str, pressure: float, when: str, limit: float | None) -> tuple[Verdict, str]:
     if pressure <= 0:
-        return "ok", f"nothing pushes {way}"
+        return "ok", f"nothing pushes the wall {way}"
+    water = mm(pressures.as_water(pressure), "up")
+    push = f"{when} {PUSHERS[name][way == 'in']} pushes the wall {way} like {water} of water"
     if limit is None:
-        return "cannot tell", f"{push}; {NO_LIMIT}"
+        return "cannot tell", push
     if pressure <= limit + 1e-6:
         return "ok", push
     if name == "flooded":
@@ -148,12 +142,12 @@ def _beam(sheet: Sheet, levels: Levels) -> None:
     most = limit.inward if limit else None
     whole, half = pressures.wet_beam(levels, 1), pressures.wet_beam(levels, 2)
     passes = 1
-    water = mm(pressures.as_water(whole), "up")
+    push = f"the wet beam pushes the wall in like {mm(pressures.as_water(whole), 'up')} of water"
     verdict: Verdict
     if most is None:
-        verdict, reason = "cannot tell", f"the wet beam pushes like {water} of water; {NO_LIMIT}"
+        verdict, reason = "cannot tell", f"{push}; {NO_LIMIT}"
     elif whole <= most + 1e-6:
-        verdict, reason = "ok", f"the wet beam pushes like {water} of water"
+        verdict, reason = "ok", push
     elif half <= most + 1e-6:
         passes = 2
         verdict, reason = (
@@ -207,7 +201,11 @@ def _support(sheet: Sheet, levels: Levels, stages: Sequence[Stage]) -> None:
         calc.support_needed,
         side="up",
         judge=lambda k: (
-            ("watch", f"at lift {hardest.number} the fill must push back harder than its own weight")
+            (
+                "watch",
+                f"at lift {hardest.number} the pool leans on the fill harder than the fill's own weight "
+                "presses down: pack that lift tight before the next water",
+            )
             if k > 1.0
             else ("ok", "")
         ),

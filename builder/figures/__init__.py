@@ -7,22 +7,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from builder.figures.drawn import Drawn, TextBox
 from builder.figures.style import palette_css
 
 if TYPE_CHECKING:
-    from builder.figures.canvas import TextBox
-    from builder.figures.index import NAMES, Drawn, draw
+    from builder.figures.index import NAMES, draw
 
 __all__ = ["NAMES", "Drawn", "TextBox", "draw", "palette_css"]
 
 
 def __getattr__(name: str) -> Any:
-    if name in ("NAMES", "Drawn", "draw"):
+    if name in ("NAMES", "draw"):
         from builder.figures import index
 
         return getattr(index, name)
-    if name == "TextBox":
-        from builder.figures.canvas import TextBox
-
-        return TextBox
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

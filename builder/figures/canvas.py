@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import Any, Literal
 
+from builder.figures.drawn import TextBox
 from builder.figures.lettering import ASCENT, DESCENT, spoken, width
 from builder.figures.style import HATCH_ROLES, MARGIN, TEXT, WIDTH
 
@@ -42,18 +43,6 @@ class Layer(IntEnum):
     BACKING = 13
     FRONT = 14
     TEXT = 15
-
-
-@dataclass(frozen=True)
-class TextBox:
-    """One line of text and the box it may take, in points of the figure."""
-
-    text: str
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-    size_pt: float
 
 
 @dataclass(frozen=True)

@@ -31,17 +31,15 @@ def draw(read: Reader) -> Scene:
     skirt(sheet, [*below, ground_note], view.y(cut.lowest) + 4.0, down=True)
     sheet.close()
     thick = thickened(cut.thicker(view))
-    behind = (
-        "The standpipe stands beyond the end of the shell and is drawn dashed." if cut.tube_hidden else ""
-    )
+    behind = "Dashed: the standpipe, which stands beyond the end of the shell." if cut.tube_hidden else ""
     return Scene(
         sheet=sheet,
         title="Cross-section at the deep end",
         caption=" ".join(
             said(
-                f"Cut across the pool through the relief valve, to one scale. Lengths in {words.unit}.",
-                behind,
+                f"The pool cut across at the relief valve. All to one scale; lengths in {words.unit}.",
                 thick,
+                behind,
             )
         ),
         description="A cut across the deep end: shell, ring beam, bedding, backfill, working gap, "

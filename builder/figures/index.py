@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Protocol
 
 from builder.figures import (
     cross_section,
+    depth_volume,
+    dig_section,
     dip_gauge,
+    gradings,
+    lift_strip,
     long_section,
     plan_view,
     standpipe_cut,
+    story_pole,
+    uplift,
     valve_detail,
+    wall_pressure,
+    water_rises,
 )
-from builder.figures.canvas import Point, TextBox
+from builder.figures.drawn import Drawn
 from builder.figures.reader import Known, Reader
 from builder.figures.scene import Scene
 from builder.figures.svg import render
@@ -28,6 +35,14 @@ SCENES: Mapping[str, Callable[[Reader], Scene]] = {
     "valve-detail": valve_detail.draw,
     "standpipe-cut": standpipe_cut.draw,
     "dip-gauge": dip_gauge.draw,
+    "lift-strip": lift_strip.draw,
+    "story-pole": story_pole.draw,
+    "dig-section": dig_section.draw,
+    "water-rises": water_rises.draw,
+    "uplift": uplift.draw,
+    "wall-pressure": wall_pressure.draw,
+    "depth-volume": depth_volume.draw,
+    "gradings": gradings.draw,
 }
 NAMES: tuple[str, ...] = tuple(SCENES)
 
@@ -41,27 +56,6 @@ class Results(Protocol):
     @property
     def groundwater(self) -> Known:
         """What is known of the groundwater."""
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """A figure ready to stand in a page.
-
-    svg: for the page itself; long_description: the figure in sentences; texts: every line of text
-    with the box it may take, in points; anchors: named points in model metres, (x, depth below the
-    rim) in sections and (x, y) in plan.
-    """
-
-    name: str
-    svg: str
-    title: str
-    caption: str
-    description: str
-    long_description: tuple[str, ...]
-    width_in: float
-    height_in: float
-    texts: tuple[TextBox, ...]
-    anchors: Mapping[str, Point]
 
 
 def draw(name: str, levels: Levels, results: Results, *, plain: bool = False) -> Drawn:

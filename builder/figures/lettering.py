@@ -6,6 +6,7 @@ text of a job can hold them by right; `spoken` takes them out.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from builder.figures.style import TEXT
 
 BOLD, PLAIN = "\ue000", "\ue001"
 ASCENT, DESCENT = 0.76, 0.24  # of the size: capitals and brackets above, tails below the base line
+_MEASURE = re.compile(r"(\d) (mm|m|in|ft)\b")
 _UNITS = 1000  # the size the advances are read at
 
 
@@ -37,9 +39,10 @@ def safe(text: str) -> str:
 def inline(name: str) -> str:
     """Return a name from a job or the catalogue as it stands within a sentence: small first letter.
 
-    A name that starts with capitals, such as an abbreviation, stays as it is.
+    A name that starts with capitals, such as an abbreviation, stays as it is. A number and its unit
+    never part at a line's end.
     """
-    text = safe(name)
+    text = _MEASURE.sub("\\1\u00a0\\2", safe(name))
     return text if text[1:2].isupper() else text[:1].lower() + text[1:]
 
 

@@ -36,9 +36,10 @@ def draw(read: Reader) -> Scene:
         title="Long section",
         caption=" ".join(
             said(
-                "Cut along the pool through the relief valve, to one scale.",
-                f"Levels in {words.unit} from the rim.",
+                "The pool cut along its length at the relief valve.",
+                f"All to one scale; levels in {words.unit} from the rim.",
                 thick,
+                "Dashed: the standpipe, which stands beside the shell." if cut.tube_hidden else "",
             )
         ),
         description="A cut along the pool: shell, dig, bedding, standpipe, pool water and groundwater "

@@ -20,6 +20,7 @@ PEG = 2.4  # points: half the side of a peg's mark
 LEAST = 2.6  # points: least radius of a round thing that must be seen
 CHAIN = (8.0, 2.0, 1.6, 2.0)
 DASHED = (3.0, 2.0)
+CLEAR = 10.0  # points of that room that stay free
 LABEL = 122.0  # points: the widest line of a label
 
 
@@ -197,9 +198,11 @@ def _labels(
         x, y = anchors[key]
         along, across = words.length(x - x0), words.length(y - y0)
         side = above if y > middle or (key == "skimmer" and y >= middle) else below
-        side.append(
-            Note((name, bold(f"{along} along"), bold(f"{across} across")), (view.at(x, y),), dot=False)
-        )
+        both = bold(f"{along} along, {across} across")
+        apart = bold(f"{along} along"), bold(f"{across} across")
+        room = max(view.x(x) - view.x(x0), view.x(x1) - view.x(x)) - CLEAR  # to the leaders at A and B
+        measures = (both,) if width(both, TEXT) <= room else apart
+        side.append(Note((name, *measures), (view.at(x, y),), dot=False))
         said.append(f"The {name} is {words.mm(x - x0)} along from peg A and {words.mm(y - y0)} across.")
     for number, ledge in enumerate(solid.shell.ledges, 1):
         x, y = anchors[f"ledge.{number}"]

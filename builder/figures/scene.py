@@ -27,7 +27,7 @@ class Scene:
 
 def thickened(factor: int) -> str:
     """Return the sentence on a shell's wall drawn thicker than it is; empty for a true wall."""
-    return f"The shell's wall is drawn {factor} times as thick as it is." if factor > 1 else ""
+    return f"Only the shell's wall is drawn {factor} times as thick as it is." if factor > 1 else ""
 
 
 def said(*sentences: str) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builder.figures import valve_parts
 from builder.figures.canvas import Sheet, View
 from builder.figures.column import Tag, column
@@ -9,7 +11,7 @@ from builder.figures.lettering import bold, inline
 from builder.figures.reader import Reader
 from builder.figures.scene import Scene
 from builder.figures.style import MARGIN
-from builder.figures.valve_parts import Shape
+from builder.figures.valve_parts import Broken, Shape
 
 WIDE = 148.0  # points: the drawing, left of its labels
 HIGH = 128.0  # points: as much as a drawing may take in height
@@ -20,18 +22,19 @@ def draw(read: Reader) -> Scene:
     """Return the relief valve's detail of a job."""
     words = read.words
     shape = valve_parts.shape_of(read)
-    scale = min(WIDE / (2 * shape.half), HIGH / (shape.bottom - shape.high))
+    scale = min(WIDE / (2 * shape.drawn_half), HIGH / shape.drawn_height)
     sheet = Sheet()
-    tall = (shape.bottom - shape.high) * scale
-    left = MARGIN + (WIDE - 2 * shape.half * scale) / 2
+    tall = shape.drawn_height * scale
+    left = MARGIN + (WIDE - 2 * shape.drawn_half * scale) / 2
     edge, x = MARGIN + WIDE + 4, MARGIN + WIDE + 16
-    closed = View(scale, -shape.half, shape.high, left=left)
+    closed = Broken(scale, -shape.drawn_half, shape.high, left, 0.0, wide=shape.wide, deep=shape.deep)
     tags, said = _names(read, closed, shape)
     end = column(sheet, tags, edge=edge, x=x, low=closed.top, high=closed.top + tall)
-    opened = View(scale, -shape.half, shape.high, left=left, top=max(end, closed.top + tall) + APART)
+    opened = replace(closed, top=max(end, closed.top + tall) + APART)
     column(sheet, _flows(opened, read, shape), edge=edge, x=x, low=opened.top, high=opened.top + tall)
     for view, state in ((closed, "closed"), (opened, "open")):
         valve_parts.ground(sheet, view, read, shape)
+        valve_parts.breaks(sheet, view, shape)
         valve_parts.valve(sheet, view, read, shape, lifted=state == "open")
     head = read.mm("valve.opening_head")
     sheet.text(bold("Closed") + ": pool water holds the lid down", MARGIN, closed.top - 6)
@@ -41,19 +44,20 @@ def draw(read: Reader) -> Scene:
     sheet.close()
     x = read.levels.valve[0]
     sump = read.levels.job.spec.sump is not None
+    out = " Break lines: a piece of the sump is left out there." if shape.broken else ""
     measured = f"flange, throat, floor{', bedding and sump' if sump else ' and bedding'}"
     return Scene(
         sheet=sheet,
         title="Relief valve, closed and open",
         caption=f"Cut through the valve; {measured} to one scale. Lengths in {words.unit}. The thickness of "
-        "the valve's own parts is a pattern; the lid is drawn lifted by a quarter of the throat.",
+        f"the valve's own parts is a pattern; the lid is drawn lifted by a quarter of the throat.{out}",
         description="The relief valve in the floor of the shell, once closed and once open with water "
         "flowing in.",
         long_description=(
             *said,
             "Closed: the pool water above presses the lid on its seat, and nothing flows.",
             f"Open: once the groundwater stands {head} above the pool water, it lifts the lid and flows "
-            "through the bedding and the throat into the pool.",
+            f"through the {'sump' if sump else 'bedding'} and the throat into the pool.",
         ),
         anchors={
             "valve": (x, shape.seat),
@@ -74,14 +78,14 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
     sizes = words.exact_mm(relief.flange), words.exact_mm(relief.throat)
     floor, laid = words.exact_mm(spec.shell.floor_thickness), words.exact_mm(spec.bedding.thickness)
     tags = [
-        Tag(("pool water",), view.at(shape.half * 0.75, (shape.high + shape.seat - 3 * thick) / 2)),
+        Tag(("pool water",), view.at(shape.inner * 0.75, (shape.high + shape.seat - 3 * thick) / 2)),
         Tag(("lid",), view.at(lid_edge, shape.seat - 1.5 * thick)),
         Tag(
             ("flange " + bold(sizes[0]), "throat " + bold(sizes[1])),
             view.at(relief.flange / 2, shape.seat - thick / 2),
         ),
         Tag((seal,), view.at(relief.flange / 2, shape.seat)),
-        Tag(("floor " + bold(floor),), view.at(shape.half * 0.9, (shape.seat + shape.underside) / 2)),
+        Tag(("floor " + bold(floor),), view.at(shape.half * 0.95, (shape.seat + shape.underside) / 2)),
     ]
     bedding = inline(job.bedding.name)
     said = [
@@ -94,7 +98,10 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
         tags.append(
             Tag(
                 (f"mesh: {mesh}",),
-                (view.x(valve_parts.mesh_half(read, shape) * 0.92), view.y(shape.underside) + 1.6),
+                (
+                    view.x(min(valve_parts.mesh_half(read, shape), shape.inner) * 0.92),
+                    view.y(shape.underside) + 1.6,
+                ),
             )
         )
         said.append(f"Between them, under the valve, lies the mesh: {mesh}.")
@@ -113,7 +120,12 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
         tags.append(
             Tag(
                 (f"sump, {fill}", bold(size)),
-                view.at(inner * 0.7, shape.bedding + spec.sump.depth * 0.6),
+                view.at(
+                    min(inner, shape.inner) * 0.7,
+                    shape.deep[0] - (shape.deep[0] - shape.bedding) / 2
+                    if shape.deep[1] > shape.deep[0]
+                    else shape.bedding + spec.sump.depth * 0.6,
+                ),
             )
         )
         said.append(
@@ -126,7 +138,7 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
             Tag(("made-up base",), view.at((inner + shape.half) / 2, (shape.bedding + shape.base) / 2))
         )
         said.append("Below the bedding lies what makes up a base that was dug too deep.")
-    tags.append(Tag(("ground",), view.at(shape.half * 0.8, (shape.bottom + dug) / 2)))
+    tags.append(Tag(("ground",), view.at(shape.half * 0.95, (shape.bottom + dug) / 2)))
     return tags, said
 
 
@@ -134,6 +146,7 @@ def _flows(view: View, read: Reader, shape: Shape) -> list[Tag]:
     relief = read.levels.job.spec.shell.relief
     thick = valve_parts.pattern_thickness(read)
     low = shape.seat - thick - shape.lift
+    sump = read.levels.job.spec.sump
     return [
         Tag(("lid lifted",), view.at((relief.throat + relief.flange) / 4, low - thick / 2)),
         Tag(
@@ -142,8 +155,8 @@ def _flows(view: View, read: Reader, shape: Shape) -> list[Tag]:
             dot=False,
         ),
         Tag(
-            ("groundwater comes", "through the bedding"),
-            view.at(shape.half * 0.72, shape.underside + (shape.bedding - shape.underside) * 0.5),
+            ("groundwater comes", f"through the {'bedding' if sump is None else 'sump'}"),
+            view.at(shape.inner * 0.8, shape.underside + (shape.bedding - shape.underside) * 0.5),
             dot=False,
         ),
     ]

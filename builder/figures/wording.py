@@ -1,20 +1,18 @@
 """Lengths in words, as a figure has room for: `1,785`, `1,785 below rim`; rounded on the safe side.
 
-In millimetres; in a region that counts so, in feet and inches to an eighth: `5' 10 1/4"`.
+In millimetres; in a region that counts so, in feet and inches alone: `5′ 10 1/4″`, the first of the two
+ways its pages say it. What inches cannot say is in millimetres there too: `1.5 mm`. How a length is
+rounded stands in builder/say.py.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from builder.units import UNITS, SafeSide, round_safe
+from builder import say
+from builder.say import COARSE, FINE, SPACE
+from builder.units import SafeSide
 
-SPACE = "\u00a0"  # a measure never parts at the end of a line
-COARSE = 0.005  # metres: what a tape is read to on site
-FINE = 0.0001  # metres: sizes as typed in a spec
-INCH = UNITS["in"].si
-NEAR_EIGHTH = 0.1  # of an eighth of an inch
 DATUM = 0.00005  # metres: nearer than this, two levels are one
 
 
@@ -30,12 +28,16 @@ class Words:
         return "feet and inches" if self.feet else "millimetres"
 
     def length(self, metres: float, side: SafeSide = "nearest", step: float = COARSE) -> str:
-        """Return the size of a length without its sign: `1,785` or `5' 10 1/4"`."""
-        if self.feet:
-            return _feet(metres, side)
-        shown = abs(round_safe(metres, step, side)) * 1000
-        text = f"{shown:,.1f}"
-        return text.removesuffix(".0")
+        """Return the size of a length without its sign: `1,785` or `5′ 10 1/4″`."""
+        size = say.mm(metres, side, step)
+        if not self.feet:
+            return size
+        found = say.feet(metres, side, step)
+        if found is None:
+            return "0″" if size == "0" else f"{size}{SPACE}mm"
+        whole, inches = found
+        parts = ([f"{whole}\u2032"] if whole else []) + ([f"{inches}\u2033"] if inches else [])
+        return SPACE.join(parts)
 
     def exact(self, metres: float) -> str:
         """Return the size of a length as typed in a spec, to a tenth of a millimetre."""
@@ -60,19 +62,3 @@ class Words:
         if abs(depth) < DATUM:
             return "level with the rim"
         return f"{self.mm(depth, side)} {'above' if depth < 0 else 'below'} the rim"
-
-
-def _feet(metres: float, side: SafeSide) -> str:
-    """Feet and inches to an eighth; a small size that no eighth comes near in decimals of an inch."""
-    inches = abs(metres) / INCH
-    if 0 < inches < 1 and abs(inches * 8 - round(inches * 8)) > NEAR_EIGHTH:
-        return f"{inches:.2f}\u2033"
-    eighths = round(abs(round_safe(metres / INCH * 8, 1, side)))
-    feet, rest = divmod(eighths, 96)
-    whole, part = divmod(rest, 8)
-    shared = math.gcd(part, 8) if part else 1
-    pieces = [str(whole)] if whole or not (part or feet) else []
-    if part:
-        pieces.append(f"{part // shared}/{8 // shared}")
-    size = SPACE.join(pieces) + "\u2033" if pieces else ""
-    return SPACE.join(piece for piece in (f"{feet}\u2032" if feet else "", size) if piece)

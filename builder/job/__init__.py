@@ -3,7 +3,7 @@
 from builder.job.defaults import TABLE, Default
 from builder.job.ground import GroundGiven, LayerGiven, Neighbour, NotSeen, Seen
 from builder.job.job import Job, Layer
-from builder.job.read import of, read
+from builder.job.read import of, read, shell_named
 from builder.job.reading import DefaultUsed
 from builder.job.record import Accepted, AsBuilt, Dip, RimReading
 from builder.job.schema import LevelsGiven, Peg, Spec
@@ -58,4 +58,5 @@ __all__ = [
     "Water",
     "of",
     "read",
+    "shell_named",
 ]

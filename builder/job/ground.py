@@ -37,6 +37,7 @@ class _SeenForm:
     """A depth below ground, read as Seen."""
 
     example: str = _DEPTH.example
+    about: str = _DEPTH.about
 
     def read(self, node: Node, at: Path, reading: Reading) -> Any:
         """Return Seen."""

@@ -62,11 +62,16 @@ class OutlineForm:
 
     example: str = "{length: 7.4 m, width: 3.4 m}, or {points: [[0 m, 0 m], [7.4 m, 0 m], …]}"
 
+    @property
+    def forms(self) -> tuple[Fields, Fields]:
+        """The box's keys and the polygon's."""
+        return Fields(_Box, self.example, then=_box), Fields(_Polygon, self.example, then=_polygon)
+
     def read(self, node: Node, at: Path, reading: Reading) -> Any:
         """Return a plan.Outline."""
         if not isinstance(node, Mapping):
             return wrong_shape(node, at, reading, self.example)
-        box, polygon = Fields(_Box, self.example, then=_box), Fields(_Polygon, self.example, then=_polygon)
+        box, polygon = self.forms
         meant = {nearest(key[:ECHO], (*box.kinds, *polygon.kinds)) for key in node.entries}
         if "points" in node.entries:
             extra = [key for key in box.kinds if key in node.entries]

@@ -12,6 +12,7 @@ from builder.job import fitting, geometry, inside, tube
 from builder.job.job import Job, Layer
 from builder.job.reading import BROKEN, Reading
 from builder.job.schema import SPEC, Spec
+from builder.job.shell import Shell, ShellForm
 
 
 def read(path: Path, catalogue: Catalogue | None = None) -> Job:
@@ -33,6 +34,16 @@ def of(root: yamlfile.Mapping, file: str, catalogue: Catalogue | None = None) ->
     if reading.faults or spec is BROKEN:
         raise InputFaults(reading.faults)
     return _job(spec, root, file, reading)
+
+
+def shell_named(name: str, catalogue: Catalogue) -> Shell:
+    """Return a shell of the catalogue as a job that names it has it; raises InputFaults."""
+    root = yamlfile.Mapping({}, {}, 1, 1)
+    reading = Reading(catalogue.name, root, catalogue)
+    found = ShellForm().read(yamlfile.Text(name, 1, 1), ("shell",), reading)
+    if not isinstance(found, Shell):
+        raise InputFaults(reading.faults)
+    return found
 
 
 def _job(spec: Spec, root: yamlfile.Mapping, file: str, reading: Reading) -> Job:

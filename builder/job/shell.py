@@ -178,9 +178,14 @@ class ShellForm:
 
     example: str = "the id of a shell such as tern-74, or its mapping in line"
 
+    @property
+    def forms(self) -> tuple[Fields]:
+        """The keys of the mapping."""
+        return (Fields(Shell, self.example),)
+
     def read(self, node: Node, at: Path, reading: Reading) -> Any:
         """Return the Shell; faults of a catalogue shell are told in the catalogue's file."""
-        fields = Fields(Shell, self.example)
+        (fields,) = self.forms
         if isinstance(node, Mapping):
             return fields.read(node, at, reading, {"id": None})
         if not isinstance(node, Text) or not node.text:

@@ -16,13 +16,14 @@ from functools import cached_property
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from builder.levels.profile import STEP, Depths, Profile
-from builder.levels.solid import Line, Solid, band, deeper_than
+from builder.levels.solid import FAR, Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
+from builder.levels.strips import Strips
 from builder.plan import Outline
 
+AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
 REFLEX = -math.sin(math.radians(10))  # an inner corner sharper than this is one; a bend is mitred
 
 
@@ -99,10 +100,7 @@ class Dig:
         """The dig by depth, from the ground to the deepest base."""
 
         def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-            plans = self._regions(depths)
-            areas = shapely.area(plans)
-            centres = np.where(areas > 0, shapely.get_x(shapely.centroid(plans)), 0.0)
-            return areas, areas * centres
+            return areas_and_moments(self._regions(depths))
 
         return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
 
@@ -110,16 +108,14 @@ class Dig:
     def bed_profile(self) -> Profile:
         """What fills the base under the level of the underside, by depth: bedding and make-up."""
         lines = (list(self.base_line), list(self.solid.underside_line))
+        plan, everywhere = Strips(self.base), [(-FAR, FAR)]
 
         def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-            areas, moments = np.zeros(depths.size), np.zeros(depths.size)
-            for at, z in enumerate(depths):
-                for line, sign in zip(lines, (1.0, -1.0), strict=True):
-                    runs = deeper_than(line, float(z))
-                    plan = self.base.polygon if runs is None else self.base.polygon.intersection(band(runs))
-                    areas[at] += sign * plan.area
-                    moments[at] += sign * (plan.area * plan.centroid.x if plan.area > 0 else 0.0)
-            return areas, moments
+            (dug, dug_moment), (shell, shell_moment) = (
+                plan.within([everywhere if runs is None else runs for runs in runs_deeper(line, depths)])
+                for line in lines
+            )
+            return dug - shell, dug_moment - shell_moment
 
         top = min(z for _, z in self.solid.underside_line)
         return Profile(slices, top, self.deepest, (z for line in lines for _, z in line), self.step)
@@ -168,15 +164,20 @@ class Dig:
 
     def _regions(self, depths: Depths) -> NDArray[np.object_]:
         points, edge_depths = self._edge
-        rings = [_moved(points, (edge_depths - z) * self.run) for z in depths]
-        plans = np.array([Polygon(ring) for ring in rings], dtype=object)
+        reach = (edge_depths - depths[:, None]) * self.run
+        reach[np.abs(reach) < AT_THE_BASE] = 0.0
+        turned = reach * np.roll(reach, -1, axis=1) < 0
+        alike: dict[bytes, list[int]] = {}  # depths at which the same edges pass out of the base
+        for at, row in enumerate(turned):
+            alike.setdefault(row.tobytes(), []).append(at)
+        plans = np.empty(depths.size, dtype=object)
+        for rows in alike.values():
+            rings = _moved(*_with_level(points, reach[rows], np.flatnonzero(turned[rows[0]])))
+            plans[rows] = shapely.polygons(rings)
         # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
         crossed = ~shapely.is_valid(plans)
         plans[crossed] = shapely.buffer(plans[crossed], 0.0)
-        for row, z in enumerate(depths):
-            runs = deeper_than(list(self.base_line), float(z))
-            if runs is not None:
-                plans[row] = plans[row].intersection(band(runs))
+        cut_to_runs(plans, list(self.base_line), depths)
         return plans
 
 
@@ -229,35 +230,48 @@ def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.fl
     return np.array(points)
 
 
-def _moved(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The ring with every edge moved out by the reach at its two ends, joined where edges meet.
+def _with_level(
+    points: NDArray[np.float64], reach: NDArray[np.float64], turns: NDArray[np.intp]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """The ring (n, 2) for every row of reach (m, n), with a vertex where the reach passes 0 along an edge.
 
-    Reach in metres, straight along an edge. Where it is below 0 (the base lies higher) the edge stays.
+    turns   the edges along which it does, in every row alike
+    Where the base lies higher than the depth looked at the edge stays: no reach is below 0.
     """
-    ends = np.roll(reach, -1)
-    turns = np.flatnonzero(reach * ends < 0)
+    rings = points[None]
     if turns.size:
-        share = (reach[turns] / (reach[turns] - ends[turns]))[:, None]
+        here, there = reach[:, turns], np.roll(reach, -1, axis=1)[:, turns]
+        share = (here / (here - there))[..., None]
         level = points[turns] + share * (np.roll(points, -1, axis=0)[turns] - points[turns])
-        points, reach = np.insert(points, turns + 1, level, axis=0), np.insert(reach, turns + 1, 0.0)
-    reach = np.maximum(reach, 0.0)
-    along = np.roll(points, -1, axis=0) - points
-    length = np.linalg.norm(along, axis=1)[:, None]
+        rings = np.broadcast_to(points, (len(reach), *points.shape))
+        rings, reach = np.insert(rings, turns + 1, level, axis=1), np.insert(reach, turns + 1, 0.0, axis=1)
+    return rings, np.maximum(reach, 0.0)
+
+
+def _moved(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The rings with every edge moved out by the reach at its two ends, joined where edges meet.
+
+    points (m, n, 2), or (1, n, 2) where the rings are the same; reach (m, n) in metres, 0 or more,
+    straight along an edge. The rings' edges run the same ways.
+    """
+    along = np.roll(points, -1, axis=1) - points
+    length = np.linalg.norm(along, axis=2)[..., None]
     along = along / length
-    out = np.column_stack([along[:, 1], -along[:, 0]])
-    out_before = np.roll(out, 1, axis=0)
-    mitre = (out_before + out) / (1.0 + (out_before * out).sum(axis=1))[:, None]
-    moved = points + reach[:, None] * mitre
-    sharp = np.flatnonzero(_cross(out_before, out) < REFLEX)
+    out = np.stack([along[..., 1], -along[..., 0]], axis=-1)
+    out_before = np.roll(out, 1, axis=1)
+    mitre = (out_before + out) / (1.0 + (out_before * out).sum(axis=2))[..., None]
+    moved = points + reach[..., None] * mitre
+    sharp = np.flatnonzero(_cross(out_before, out)[0] < REFLEX)
     if sharp.size:
         # In an inner corner the moved edges meet short of the vertex, where each has its own reach.
-        tilted = along + (np.roll(reach, -1) - reach)[:, None] / length * out
-        before, after = np.roll(tilted, 1, axis=0)[sharp], tilted[sharp]
-        apart = reach[sharp, None] * (out - out_before)[sharp]
+        tilted = along + (np.roll(reach, -1, axis=1) - reach)[..., None] / length * out
+        before, after = np.roll(tilted, 1, axis=1)[:, sharp], tilted[:, sharp]
+        apart = reach[:, sharp, None] * (out - out_before)[:, sharp]
         share = _cross(apart, after) / _cross(before, after)
-        moved[sharp] = points[sharp] + reach[sharp, None] * out_before[sharp] + share[:, None] * before
+        corner = points[:, sharp] + reach[:, sharp, None] * out_before[:, sharp]
+        moved[:, sharp] = corner + share[..., None] * before
     return np.asarray(moved)
 
 
 def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
-    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])

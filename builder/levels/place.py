@@ -1,6 +1,7 @@
 """Where everything is: every level of a job below the rim, with the solids and the tube.
 
-The datum is the top of the rim, inside edge: 0, depths positive downwards, in metres.
+The datum is the top of the rim, inside edge: 0, depths positive downwards, in metres. What was
+measured on site takes over from the plan (built.py).
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from shapely.ops import nearest_points
 
 from builder.errors import InputFaults
 from builder.job import At, Job, Seen
+from builder.levels.built import Built, built
 from builder.levels.dig import Dig
 from builder.levels.profile import STEP
 from builder.levels.solid import Solid
@@ -67,7 +69,8 @@ class Levels:
     peg: float
     tube_foot: float
     tube_top: float
-    groundwater: float | None  # where water was seen
+    built: Built
+    groundwater: float | None  # where water was seen: by the latest dip, else as the spec says
     not_seen_to: float | None  # how deep a dry hole went
     pit_base: float | None
     sump_base: float | None
@@ -111,6 +114,9 @@ class Levels:
 def place(job: Job, step: float = STEP) -> Levels:
     """Return the levels of `job`; `step` is the height of a volume's slice in metres.
 
+    Paving, working level, the tube's top and foot and today's groundwater are those of `as_built`
+    where they were measured.
+
     Raises InputFaults where the floor has no room for the relief valve.
     """
     spec = job.spec
@@ -133,7 +139,8 @@ def place(job: Job, step: float = STEP) -> Levels:
     )
     bedding_base = solid.underside_deep + spec.bedding.thickness
     water = spec.ground.groundwater
-    seen = isinstance(water, Seen)
+    found = built(spec, solid.underside_deep)
+    seen = ground + water.depth if isinstance(water, Seen) else None
     return Levels(
         job=job,
         solid=solid,
@@ -142,14 +149,15 @@ def place(job: Job, step: float = STEP) -> Levels:
         tube=_tube(job, solid, valve),
         beam=_beam(job, solid),
         ground=ground,
-        paving=-spec.levels.paving_above_rim,
-        water=spec.levels.water_below_rim,
+        paving=found.paving,
+        water=found.water,
         overflow=spec.levels.overflow_below_rim,
         peg=-spec.levels.peg.above_rim,
-        tube_foot=solid.underside_deep + spec.standpipe.foot_below_underside,
-        tube_top=spec.standpipe.below_lid - spec.levels.paving_above_rim,
-        groundwater=ground + water.depth if isinstance(water, Seen) else None,
-        not_seen_to=None if seen or isinstance(water, Seen) else ground + water.not_seen_to,
+        tube_foot=found.tube_foot,
+        tube_top=found.tube_top,
+        built=found,
+        groundwater=seen if found.reading is None else found.reading.level,
+        not_seen_to=None if isinstance(water, Seen) else ground + water.not_seen_to,
         pit_base=None if spec.standpipe.pit is None else bedding_base + spec.standpipe.pit.depth,
         sump_base=None if spec.sump is None else bedding_base + spec.sump.depth,
     )

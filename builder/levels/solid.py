@@ -19,7 +19,7 @@ from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from builder.job import Shell
+from builder.job import Ledge, Shell
 from builder.levels.profile import STEP, Depths, Profile
 from builder.plan import Outline, chords, clearance, outline_of
 
@@ -199,7 +199,7 @@ class Solid:
 
     def _ledges(self, z: float, lowered: float, wall: float) -> list[Polygon]:
         return [
-            _ledge_plan(self.outline, ledge.x, ledge.y, ledge.length, ledge.width, wall)
+            _ledge_plan(self.outline, ledge, wall)
             for ledge in self.shell.ledges
             if ledge.depth + lowered <= z
         ]
@@ -229,7 +229,26 @@ def deeper_than(line: list[tuple[float, float]], z: float) -> list[tuple[float, 
 
 def band(runs: list[tuple[float, float]]) -> BaseGeometry:
     """Return the plan of the runs of x, endless across."""
-    return shapely.union_all([shapely.box(low, -FAR, high, FAR) for low, high in runs])
+    boxes = [shapely.box(low, -FAR, high, FAR) for low, high in runs]
+    return boxes[0] if len(boxes) == 1 else shapely.union_all(boxes)
+
+
+def runs_deeper(line: list[tuple[float, float]], depths: Depths) -> list[list[tuple[float, float]] | None]:
+    """Return `deeper_than` for many depths."""
+    highest = min(depth for _, depth in line)
+    return [None if z < highest else deeper_than(line, z) for z in depths.tolist()]
+
+
+def cut_to_runs(plans: NDArray[np.object_], line: list[tuple[float, float]], depths: Depths) -> None:
+    """Cut the plan at each depth, in place, to where the line of (x, depth) lies deeper."""
+    runs = runs_deeper(line, depths)
+    single = [at for at, found in enumerate(runs) if found is not None and len(found) == 1]
+    if single:
+        low, high = np.array([(runs[at] or [])[0] for at in single]).T
+        plans[single] = shapely.intersection(plans[single], shapely.box(low, -FAR, high, FAR))
+    for at, found in enumerate(runs):
+        if found is not None and len(found) != 1:
+            plans[at] = plans[at].intersection(band(found))
 
 
 def _cut(plan: BaseGeometry, runs: list[tuple[float, float]] | None, ledges: list[Polygon]) -> BaseGeometry:
@@ -240,8 +259,9 @@ def _cut(plan: BaseGeometry, runs: list[tuple[float, float]] | None, ledges: lis
     return plan
 
 
-def _ledge_plan(outline: Outline, x: float, y: float, length: float, width: float, wall: float) -> Polygon:
+def _ledge_plan(outline: Outline, ledge: Ledge, wall: float) -> Polygon:
     """The ledge's rectangle; a side that lies on the outline's edge goes out through the wall."""
+    x, y, length, width = ledge.x, ledge.y, ledge.length, ledge.width
     low_x, low_y, high_x, high_y = outline.bounds
     reach = wall * 2 + 1e-6 if wall else 0.0
     near = 1e-3
@@ -258,11 +278,18 @@ def _slices(
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Areas and moments at many depths, the insets made in one go."""
     plans = solid.outline.offsets(wall - depths * solid.lean)
-    for at, z in enumerate(depths):
-        runs = solid._bands(float(z), lowered)
-        ledges = solid._ledges(float(z), lowered, wall)
-        if runs is not None or ledges:
-            plans[at] = _cut(plans[at], runs, ledges)
-    areas = shapely.area(plans)
-    centres = shapely.get_x(shapely.centroid(plans))
-    return areas, np.where(areas > 0, areas * np.nan_to_num(centres), 0.0)
+    cut_to_runs(plans, [(x, z + lowered) for x, z in solid.floor_line], depths)
+    for ledge in solid.shell.ledges:
+        under = depths >= ledge.depth + lowered
+        if under.any():
+            plans[under] = shapely.difference(plans[under], _ledge_plan(solid.outline, ledge, wall))
+    return areas_and_moments(plans)
+
+
+def areas_and_moments(plans: NDArray[np.object_]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return area in m2 and first moment about x = 0 in m3 of each plan; 0 for an empty one."""
+    areas = np.asarray(shapely.area(plans))
+    moments = np.zeros(areas.size)
+    there = areas > 0  # an empty plan has no centroid to read
+    moments[there] = areas[there] * shapely.get_x(shapely.centroid(plans[there]))
+    return areas, moments

@@ -13,6 +13,8 @@ from builder.pages.shown import PageError, bold
 from builder.pages.typed import markup, typed
 from builder.pages.words import Words, listed, lower_first
 
+NEAR = 0.0005  # metres: a tape cannot tell two marks as near as this apart
+
 
 @dataclass(frozen=True)
 class Facts:
@@ -125,6 +127,11 @@ class Facts:
         """Whether water was seen above the base of the dig."""
         seen = self.levels.groundwater
         return seen is not None and seen < self.levels.bedding_base
+
+    @property
+    def one_mark(self) -> bool:
+        """Whether the trimmed tube ends at the build mark, so that every dip is the same from both."""
+        return abs(self.levels.tube_top) < NEAR
 
     @property
     def wet(self) -> bool:

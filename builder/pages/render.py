@@ -9,14 +9,15 @@ from pathlib import Path
 from typing import Any
 
 from builder.checks import Results
-from builder.pages import working
+from builder.pages import turns, working
 from builder.pages.facts import Facts
 from builder.pages.glossary import linked
 from builder.pages.guide import Guide, NavEntry, Page
 from builder.pages.lowest import dip_rows
 from builder.pages.manifest import CONTENT, Entry, entries
+from builder.pages.orders import order_rows
 from builder.pages.templates import Templates, templates
-from builder.pages.tools import Tools, standard_line
+from builder.pages.tools import Tools, memory_words, plainly, standard_line
 from builder.pages.typed import unfenced
 from builder.pages.wording import glossary, practices
 from builder.pages.words import Words
@@ -69,6 +70,8 @@ def _page(entry: Entry, results: Results, listed: tuple[Entry, ...], engine: Tem
     context |= tools.names()
     context["used"] = tools
     context["dip_rows"] = lambda: dip_rows(results, words)
+    context |= turns.tools(results, words)
+    context["order_rows"] = lambda: order_rows(results, words)
     if entry.working:
         context |= _working(results, words, tools)
     markdown = _tidied(engine.render(entry.path, context))
@@ -82,6 +85,8 @@ def _working(results: Results, words: Words, tools: Tools) -> Mapping[str, Any]:
         "groups": lambda: working.groups(results, words),
         "sources": lambda: working.sources(results),
         "memory_rows": working.memory_rows(results.job),
+        "memory_words": memory_words,
+        "plainly": plainly,
         "all_practices": [(row, tools.habit(row)) for row in practices().values()],
         "terms": tuple(glossary().values()),
         "standard_line": standard_line,

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from builder.pages.typed import markup, typed
-from builder.pages.words import FINE, Words, upper_first
+from builder.pages.words import Words, upper_first
 from builder.quantity import Number, Verdict
-from builder.units import SafeSide
+from builder.say import FINE, SPACE, two_digits
+from builder.units import UNITS, SafeSide
 
 MARKS: dict[Verdict, str] = {"ok": "ok", "watch": "watch", "stop": "stop", "cannot tell": "cannot-tell"}
 
@@ -57,6 +58,15 @@ class Shown:
         return bold_depth(self.words.depth(self.number.si - self.peg, "the peg", self.number.safe_side))
 
     @property
+    def cubic(self) -> Markup:
+        """A volume of soil, fill or concrete in cubic metres, two digits."""
+        value, side = self.number.si, self.number.safe_side
+        metric = f"{two_digits(value, side)}{SPACE}m³"
+        if not self.words.feet:
+            return markup(bold(metric))
+        return markup(bold(f"{two_digits(value / UNITS['yd3'].si, side)}{SPACE}cu{SPACE}yd ({metric})"))
+
+    @property
     def ends(self) -> Markup:
         """A range by its ends, two digits each: `between 5 minutes and 3 hours`."""
         low, high = self._end(self.number.low, "down"), self._end(self.number.high, "up")
@@ -83,8 +93,13 @@ class Shown:
 
 
 def bold(text: str) -> str:
-    """Return a number as it stands in a sentence: bold, kept on one line."""
-    return f'<b class="n">{text}</b>'
+    """Return a number as it stands in a sentence: bold, kept on one line.
+
+    What is said in brackets after it, `5 ft 10 in (1,785 mm)`, may stand on the next line.
+    """
+    size, found, other = text.partition(" (")
+    beside = f' <span class="n">({other}</span>' if found else ""
+    return f'<b class="n">{size}</b>{beside}'
 
 
 def bold_depth(text: str) -> Markup:

@@ -18,9 +18,10 @@ from jinja2.runtime import Context
 from markupsafe import Markup
 
 from builder.errors import Fault, InputFaults
-from builder.pages.shown import PageError, bold, bold_depth, mark, sentence
+from builder.pages.shown import PageError, bold, bold_depth, mark
 from builder.pages.typed import finalize, markup
-from builder.pages.words import SPACE, Words, lower_first, upper_first
+from builder.pages.words import Words, lower_first, upper_first
+from builder.say import SPACE
 
 CACHE = Path(__file__).resolve().parents[2] / ".cache" / "pages"
 
@@ -54,12 +55,12 @@ class Templates:
             bytecode_cache=_bytecode_cache(),
         )
         self.environment.filters.update(
-            mm=_mm, depth=_depth, below_peg=_below_peg, density=_density, count=_count
+            mm=_mm, taped=_taped, depth=_depth, below_peg=_below_peg, density=_density, count=_count
         )
         self.environment.filters.update(
             code=_code, address=_address, lower_first=lower_first, upper_first=upper_first
         )
-        self.environment.globals.update(anchor=_anchor, sentence=sentence, verdict_mark=mark)
+        self.environment.globals.update(anchor=_anchor, verdict_mark=mark)
 
     def render(self, path: str, context: Mapping[str, Any]) -> str:
         """Return the template at `path` put out with `context`; raises InputFaults."""
@@ -149,6 +150,12 @@ def _mm(context: Context, value: float) -> Markup:
 def _depth(context: Context, value: float) -> Markup:
     """A level in words, below the rim."""
     return bold_depth(_words(context).depth(value, "the rim"))
+
+
+@jinja2.pass_context
+def _taped(context: Context, value: float) -> Markup:
+    """A length as a tape is read on site."""
+    return markup(bold(_words(context).length(value)))
 
 
 @jinja2.pass_context

@@ -7,6 +7,7 @@ refused on every page but the working ones.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from markupsafe import Markup
@@ -18,11 +19,14 @@ from builder.pages.manifest import Entry, anchor
 from builder.pages.shown import PageError, Shown, bold, mark, sentence
 from builder.pages.typed import markup, typed
 from builder.pages.wording import Practice, cautions, practices
-from builder.pages.words import Words, listed, lower_first, plain
+from builder.pages.words import Words, listed, lower_first, upper_first
 from builder.quantity import Number, Verdict
+from builder.say import SPACE, plain
 
 FIGURES_A_PAGE = 2
-FORMS = ("below_rim", "below_peg", "ends", "most", "least", "fine")  # of Shown, in the braces of say()
+FROM_MEMORY = {"k": "how fast water passes", "look": "how it looks", "trades": "who may do licensed work"}
+TAGS = re.compile(r"<[^>]+>")
+FORMS = ("below_rim", "below_peg", "ends", "most", "least", "fine", "cubic")  # of Shown, in the braces of say
 Sentence = Callable[[str, tuple[str, int]], Markup]  # a data file's sentence and its place -> put out
 
 
@@ -57,8 +61,8 @@ class Tools:
     def names(self) -> dict[str, object]:
         """Return what a template may call, by name."""
         numbers = (self.n, self.has, self.say, self.reason, self.verdict, self.longest, self.card, self.cards)
-        others = (self.practice, self.caution, self.figure, self.who, self.standards)
-        around = (self.standing, self.in_the_way, self.link_page)
+        others = (self.practice, self.caution, self.figure, self.who, self.standards, self.sentence)
+        around = (self.standing, self.in_the_way, self.link_page, self.pages_of)
         return {call.__name__: call for call in (*numbers, *others, *around)}
 
     # numbers
@@ -96,7 +100,7 @@ class Tools:
             raise PageError(f"{key} has no reason in this job", instead)
         if number.audience == "step" or self.entry.working:
             self.numbers[key] = number
-        said = sentence(number.reason)
+        said = self.sentence(number.reason)
         return said if number.verdict == "ok" else markup(f"{mark(number.verdict)} {said}")
 
     def verdict(self, key: str) -> Verdict:
@@ -119,15 +123,19 @@ class Tools:
         if number.value is None:
             kind = {"stop": "stop", "cannot tell": "watch"}.get(number.verdict, kind)
             large = "none" if number.verdict == "ok" else number.verdict
-            return _card(title, typed(large), sentence(number.reason), kind)
+            return _card(title, typed(large), self.sentence(number.reason), kind)
         shown = self.n(key)
-        text = str(getattr(shown, form) if form else shown).replace('<b class="n">', "").replace("</b>", "")
+        text = TAGS.sub("", str(getattr(shown, form) if form else shown))
         size, _, place = text.partition(" ")
         return _card(title, markup(size), markup(", ".join(part for part in (place, words) if part)), kind)
 
     def cards(self, *cards: Markup) -> Markup:
         """Return a row of large numbers."""
         return Markup('\n<dl class="numbers">\n{}\n</dl>\n').format(Markup("\n").join(cards))
+
+    def sentence(self, text: str) -> Markup:
+        """Return a reason as sentences, in the region's own units."""
+        return sentence(self.words.sentence(text))
 
     # habits, cautions, figures
 
@@ -142,9 +150,11 @@ class Tools:
     def habit(self, row: Practice) -> str:
         """Return a common-practice value in words: lengths as typed, all else by its kind."""
         if row.dimension == "m":
-            return self.words.exact(row.value)
+            return self.words.habit(row.value, row.side)
         if row.dimension == "1":
             return plain(row.value)
+        if row.dimension == "Pa":
+            return f"{plain(row.value / 1000)}{SPACE}kPa"  # as a gauge shows it
         return self.words.quantity(row.value, row.dimension, "nearest")
 
     def caution(self, name: str) -> Markup:
@@ -189,7 +199,7 @@ class Tools:
         lines = []
         for use, row in self.rows:
             if row.memory and use in self.entry.rows:
-                what = f" ({listed([of.replace('_', ' ') for of in row.memory_of])})" if row.memory_of else ""
+                what = f" ({memory_words(row)})" if row.memory_of else ""
                 lines.append(typed(f"{use}: {lower_first(row.name)}{what}"))
         return [*lines, typed("who may do the licensed work")] if self.trades_from_memory else lines
 
@@ -200,27 +210,33 @@ class Tools:
         def working(number: Number) -> Markup:
             return Markup("{}({})").format(self.answered(number), self.link(number, "working"))
 
-        return standing.boxes(found, working)
+        return standing.boxes(found, working, self.words.sentence)
 
     def in_the_way(self) -> Markup:
-        """Return every stop and cannot tell of the job, each line with the page where to act."""
+        """Return every stop and cannot tell of the job, by the page where to act."""
 
-        def act(number: Number, place: Entry | None) -> Markup:
-            answered = self.answered(number)
-            if place is None:
-                return Markup("{}({})").format(answered, self.link(number, "working"))
-            link = self.link_page(f"{place.path}#stops", place.title)
-            return Markup("{}Act here: {}.").format(answered, link)
+        def working(number: Number) -> Markup:
+            return Markup("{}({})").format(self.answered(number), self.link(number, "working"))
 
-        return standing.in_the_way(self.results, act, self.entries)
+        def page(place: Entry) -> Markup:
+            return self.link_page(f"{place.path}#stops", place.title)
+
+        return standing.in_the_way(
+            self.results,
+            self.entries,
+            page,
+            working,
+            self.words.sentence,
+            lambda number: str(self.answered(number)),
+        )
 
     def answered(self, number: Number) -> Markup:
         """Return who answers for a stop and why, where the job says so; empty where it does not."""
         accepted = self.results.accepted(number.key)
         if number.verdict != "stop" or accepted is None:
             return Markup("")
-        said = f"{accepted.by}: {accepted.reason}"
-        return Markup("Answered for by {}. ").format(typed(said.rstrip(".")))
+        said = upper_first(accepted.reason.strip().rstrip("."))
+        return Markup("Who answers for it: {}. {}. ").format(typed(accepted.by), typed(said))
 
     # links
 
@@ -231,6 +247,10 @@ class Tools:
     def link_page(self, path: str, words: str) -> Markup:
         """Return a link to another page of the guide, such as water/read.md#dry."""
         return Markup("[{}]({})").format(typed(words), "../" * self.entry.path.count("/") + path)
+
+    def pages_of(self, group: str) -> list[Markup]:
+        """Return links to the pages of a group of the navigation, in reading order."""
+        return [self.link_page(entry.path, entry.title) for entry in self.entries if entry.group == group]
 
     def _known(self, key: str) -> Number:
         try:
@@ -254,6 +274,16 @@ def standard_line(standard: Standard) -> Markup:
     sure = "" if standard.sure == "found" else " Its number or title is from memory."
     text = Markup("**{}**{}, {}. Check the edition in force.{}")
     return text.format(typed(standard.number), edition, typed(standard.title), sure)
+
+
+def memory_words(row: Row) -> str:
+    """Return what of a row is from memory, in words."""
+    return listed([FROM_MEMORY.get(of, of.replace("_", " ")) for of in row.memory_of]) or "all of it"
+
+
+def plainly(value: object) -> str:
+    """Return a default as the schema prints it, without the signs of the spec's notation."""
+    return re.sub(r"[{}\[\]]", "", str(value)).replace(" deg", "°").replace(": ", " ")
 
 
 def _card(title: str, large: Markup, small: Markup, kind: str) -> Markup:

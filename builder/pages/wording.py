@@ -13,12 +13,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import cast
 
 from builder.catalogue.fields import Fields
 from builder.catalogue.reader import read_file
-from builder.units import UNITS, NotAQuantity, parse
+from builder.units import UNITS, NotAQuantity, SafeSide, parse
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
+SIDES = ("up", "down", "nearest")
 SIGNAL_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")  # ISO 3864 / ANSI Z535.6, worst first
 
 
@@ -48,12 +50,16 @@ class Term:
 
 @dataclass(frozen=True)
 class Practice:
-    """A value nobody has read in a standard, SI: what it is, its dimension, and whose habit it is."""
+    """A value nobody has read in a standard, SI: what it is, its dimension, and whose habit it is.
+
+    side: which way its inches are rounded in a region that counts in feet.
+    """
 
     id: str
     words: str
     value: float
     dimension: str  # SI symbol; "1" for a count
+    side: SafeSide
     source: str
     memory: bool
 
@@ -110,6 +116,7 @@ def _practice(key: str, fields: Fields) -> Practice:
         words=fields.text("words"),
         value=value,
         dimension=dimension,
+        side=cast("SafeSide", fields.choice("side", SIDES)) if fields.has("side") else "nearest",
         source=fields.text("source"),
         memory=fields.flag("memory"),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -11,12 +11,14 @@ from markupsafe import Markup
 from builder.catalogue.rows import Row, Source
 from builder.checks import Results
 from builder.job import Job
+from builder.pages.figured import UNIT_WORDS, figure, natural
 from builder.pages.manifest import anchor
 from builder.pages.shown import mark
 from builder.pages.typed import typed
 from builder.pages.wording import cautions, practices
-from builder.pages.words import MINUS, SPACE, Words, duration, two_digits
+from builder.pages.words import Words
 from builder.quantity import Column, Number, Table
+from builder.say import SPACE, duration
 from builder.units import to_unit
 
 GROUPS = {
@@ -42,19 +44,6 @@ GROUPS = {
     "gap": "Gap",
     "care": "Care",
 }
-UNIT_WORDS = {
-    "m2": "m²",
-    "m3": "m³",
-    "m4": "m⁴",
-    "m3/s": "m³/s",
-    "m2/s": "m²/s",
-    "kg/m3": "kg/m³",
-    "N/m3": "N/m³",
-    "1": "",
-}
-RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-MILLIMETRES = 0.0099  # metres: from here on a length is told to the millimetre, below it finer
-SMALL, LARGE = 1e-5, 1e6  # outside these a value is printed with a power of ten
 
 
 @dataclass(frozen=True)
@@ -64,9 +53,10 @@ class Worked:
     key: str
     anchor: str
     words: Markup
-    value: Markup
+    value: Markup  # in the unit a reader would use
+    exact: Markup  # the same in SI units where those are not a reader's, empty otherwise
     said: Markup  # the value in the words of the step pages, empty where it is the same or there is none
-    verdict: Markup
+    verdict: Markup  # empty where there is nothing to judge: the reason stands in its place
     reason: Markup
     formula: Markup
     inputs: tuple[tuple[str, Markup], ...]
@@ -95,10 +85,11 @@ def worked(number: Number, words: Words, sources: Mapping[str, Source]) -> Worke
         key=number.key,
         anchor=anchor(number.key),
         words=typed(number.words[:1].upper() + number.words[1:]),
-        value=_value(number),
+        value=_value(number, words),
+        exact=_exact(number),
         said=_said(number, words),
-        verdict=mark(number.verdict),
-        reason=typed(number.reason) if number.reason else Markup(""),
+        verdict=Markup("") if _nothing(number) else mark(number.verdict),
+        reason=typed(words.sentence(number.reason)) if number.reason and not _nothing(number) else Markup(""),
         formula=typed(f"Method: {formula}" if method else f"{number.symbol} = {formula}"),
         inputs=tuple(
             (name, _input(given.value, given.low, given.high, given.unit))
@@ -154,42 +145,43 @@ def memory_rows(job: Job) -> list[tuple[str, Row]]:
     return [(use, row) for use, row in job_rows(job) if row.memory]
 
 
-def figure(value: float, unit: str, digits: int = 4) -> str:
-    """Return a value with its unit as the working prints it: four digits that count, no false ones."""
-    suffix = UNIT_WORDS.get(unit, unit)
-    text = f"{value:.3f}" if unit == "m" and MILLIMETRES <= abs(value) < LARGE else _digits(value, digits)
-    text = text.replace("-", MINUS)
-    return f"{text}{SPACE}{suffix}" if suffix else text
+def _nothing(number: Number) -> bool:
+    """Whether there is nothing to judge: the number does not apply to this job."""
+    return number.value is None and number.verdict == "ok"
 
 
-def _digits(value: float, digits: int) -> str:
-    if value == 0:
-        return "0"
-    if digits == 2 and SMALL <= abs(value) < LARGE:
-        return two_digits(value)
-    if not SMALL <= abs(value) < LARGE:
-        power = math.floor(math.log10(abs(value)))
-        return f"{value / 10.0**power:.{digits}g} × 10{str(power).translate(RAISED)}"
-    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
-    text = f"{value:,.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def _value(number: Number) -> Markup:
+def _value(number: Number, words: Words) -> Markup:
+    if _nothing(number):
+        return typed(
+            f"does not apply: {words.sentence(number.reason)}" if number.reason else "does not apply"
+        )
     if number.value is None:
-        return typed("no value" if number.verdict == "ok" else number.verdict)
+        return typed("no value")
     if isinstance(number.value, Table):
-        return typed("table below")
-    printed = to_unit(number.value, number.unit)
+        return typed("a table")
+    return typed(_ends(number, natural))
+
+
+def _exact(number: Number) -> Markup:
+    """The value in the unit of its formula, where the reader was told another."""
+    if not isinstance(number.value, int | float):
+        return Markup("")
+    exact = _ends(number, figure)
+    return Markup("") if exact == _ends(number, natural) else typed(exact)
+
+
+def _ends(number: Number, tell: Callable[[float, str, int], str]) -> str:
+    """A value, and its low and high end where it is a range."""
+    printed = to_unit(number.si, number.unit)
     if number.low is None or number.high is None:
-        return typed(figure(printed, number.unit))
+        return tell(printed, number.unit, 4)
     low, high = to_unit(number.low, number.unit), to_unit(number.high, number.unit)
-    ends = [figure(end, number.unit, 2) for end in (low, printed, high)]
-    return typed(f"{ends[1]} (from {ends[0]} to {ends[2]})")
+    ends = [tell(end, number.unit, 2) for end in (low, printed, high)]
+    return ends[1] if len(set(ends)) == 1 else f"{ends[1]} (from {ends[0]} to {ends[2]})"
 
 
 def _said(number: Number, words: Words) -> Markup:
-    if not isinstance(number.value, int | float) or (number.audience == "working" and number.unit != "s"):
+    if not isinstance(number.value, int | float) or number.audience == "working" or number.unit == "s":
         return Markup("")
     if number.low is not None and number.high is not None:
         low, high = words.number(number, number.low, "down"), words.number(number, number.high, "up")
@@ -202,7 +194,8 @@ def _input(value: float | None, low: float | None, high: float | None, unit: str
         return typed("not known")
     if low is None or high is None:
         return typed(_with_words(value, unit))
-    return typed(f"{figure(value, unit, 2)} (from {figure(low, unit, 2)} to {figure(high, unit, 2)})")
+    ends = [figure(end, unit, 2) for end in (value, low, high)]
+    return typed(f"{ends[0]} (from {ends[1]} to {ends[2]})")
 
 
 def _with_words(value: float, unit: str) -> str:
@@ -210,7 +203,7 @@ def _with_words(value: float, unit: str) -> str:
     if unit == "rad" and value:
         return f"{text} ({math.degrees(value):.1f}°)"
     if unit == "s" and value >= 120:
-        return f"{text} ({duration(value, 'nearest')})"
+        return f"{duration(value, 'nearest')} ({text})"
     return text
 
 

@@ -47,7 +47,11 @@ def run(docs: Path, site: Path, *, name: str, nav: Nav, job: dict[str, str], qui
     """
     with _warnings() as said, _fixed_date():
         config = load_config(
-            str(PROJECT / "mkdocs.yml"), docs_dir=str(docs), site_dir=str(site), site_name=name, nav=nav
+            str(PROJECT / "mkdocs.yml"),
+            docs_dir=str(docs.absolute()),  # mkdocs would read a relative one from the project's folder
+            site_dir=str(site.absolute()),
+            site_name=name,
+            nav=nav,
         )
         config.extra["job"] = job
         if quick:

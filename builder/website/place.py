@@ -38,11 +38,12 @@ def put(new: Path, out: Path) -> None:
     """
     old = _aside(out)
     if out.exists():
-        os.rename(out, old)
         try:
+            os.rename(out, old)
             os.rename(new, out)
-        except OSError:
-            os.rename(old, out)
+        except BaseException:  # an interruption too
+            if not out.exists():
+                os.rename(old, out)
             raise
         shutil.rmtree(old, ignore_errors=True)
     else:

@@ -43,6 +43,9 @@ MM = 1e-3
         (levels.groundwater, {"rim_above_ground": 0.05, "groundwater_below_ground": 1.90}, 1.95),
         (levels.tube_foot, {"underside_deep": 1.707, "foot_below_underside": 0.015}, 1.722),
         (levels.tube_top, {"below_lid": 0.03, "paving_above_rim": 0.04}, -0.01),
+        (levels.tube_top_measured, {"tube_top_above_rim": 0.012}, -0.012),
+        (levels.tube_foot_measured, {"tube_top": -0.012, "tube_length": 1.74}, 1.728),
+        (levels.groundwater_dipped, {"mark": -0.012, "dip": 1.62}, 1.608),
         (levels.shell_mass, {"mass": 780.0}, 780.0),
         (levels.litres_per_mm, {"water_area": 24.0}, 24.0),
         (standpipe.length, {"tube_foot": 1.722, "tube_top": -0.01}, 1.732),
@@ -187,6 +190,11 @@ MM = 1e-3
             {"away": 2.4, "base_depth": 1.7, "footing_depth": 0.4, "batter": math.pi / 4},
             1.1,
         ),
+        (
+            dig.influence_margin,  # deeper than the base: its whole distance
+            {"away": 2.4, "base_depth": 1.7, "footing_depth": 3.0, "batter": math.pi / 4},
+            2.4,
+        ),
         (dig.lift_mass, {"shell_mass": 780.0, "spare": 1.25}, 975.0),
         (filling.start_groundwater, {"bedding_base": 1.782}, 1.782),
         (filling.tap_time, {"volume": 5.4, "flow": 0.0003}, 18000.0),  # 18 L/min: 300 minutes
@@ -229,9 +237,23 @@ MM = 1e-3
                 "bedding_porosity": 0.35,
                 "volume_below": 0.4,
                 "tube_yield": 0.05 / 60,
+                "pump_flow": 0.06 / 60,
                 "inflow": 0.01 / 60,
             },
             3810.0,
+        ),
+        (
+            wells.drawdown_time,  # the pump moves 30 L/min, less than the tube gives: 2.54/(0.02/60)
+            {
+                "backfill_porosity": 0.4,
+                "volume_above": 6.0,
+                "bedding_porosity": 0.35,
+                "volume_below": 0.4,
+                "tube_yield": 0.05 / 60,
+                "pump_flow": 0.03 / 60,
+                "inflow": 0.01 / 60,
+            },
+            7620.0,
         ),
         (wells.throttle, {"tube_yield": 4.86e-5}, 4.86e-5),
     ],

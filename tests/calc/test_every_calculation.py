@@ -76,6 +76,7 @@ BY_NAME = {
     "outside_diameter": (0.04, 0.25),
     "wall": (0.001, 0.01),
     "tube_yield": (2e-3, 1e-2),
+    "pump_flow": (2e-3, 1e-2),
     "inflow": (1e-6, 1e-3),
     "depth": (1.1, 3.0),
     "fill_top": (0.0, 1.0),

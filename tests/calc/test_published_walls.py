@@ -94,6 +94,71 @@ def test_equal_water_on_both_sides_leaves_the_fill_alone() -> None:
     assert ours == pytest.approx(0.5 * (20000 - 9806.65) * 1.5, rel=1e-12)
 
 
+def test_active_pressure_of_the_surcharged_wall_in_pieces() -> None:
+    # The same wall: 20 kPa alone 6.67; 3 m at 16 adds 16.00; 5 m submerged adds 20.32, its water 49.05.
+    base, three, eight = (press(1 / 3, depth, 16, 22, 3.0, 20) for depth in (0.0, 3.0, 8.0))
+    assert three - base == pytest.approx(16.00, rel=0.001), RANKINE
+    assert eight - three == pytest.approx((22 - 9.81) * 5 / 3 + 9.81 * 5, rel=0.001), RANKINE
+
+
+@pytest.mark.parametrize(
+    ("depth", "at_rest", "flooded", "net"),
+    [(0.5, 4.0, 7.4, 2.5), (1.0, 8.0, 14.8, 5.0), (1.5, 12.0, 22.2, 7.5)],
+)
+def test_dry_fill_holds_less_than_the_pool_and_flooded_fill_more(
+    depth: float, at_rest: float, flooded: float, net: float
+) -> None:
+    # By hand, 30 degrees, 16 kN/m3 dry, 10 submerged: 0.5·16·z; 0.5·10·z + 9.81·z; less 9.81·z inside.
+    saturated = 10 + 9.80665
+    assert press(0.5, depth, 16, saturated, depth, 0) == pytest.approx(at_rest, abs=0.05)
+    assert press(0.5, depth, 16, saturated, 0.0, 0) == pytest.approx(flooded, abs=0.05)
+    inside = walls.inward(
+        at_rest=0.5,
+        unit_weight_moist=16000.0,
+        unit_weight_saturated=saturated * 1000,
+        depth=depth,
+        fill_top=0.0,
+        outside_water=0.0,
+        inside_water=0.0,
+        surcharge=0.0,
+        groundwater_density=1000.0,
+        pool_density=1000.0,
+    )
+    assert inside / 1000 == pytest.approx(net, abs=0.05)
+
+
+@pytest.mark.parametrize("degrees", [28, 30, 33, 35, 38, 42])
+def test_at_rest_lies_between_the_active_and_the_passive_coefficient(degrees: int) -> None:
+    # Rankine: (1 - sin)/(1 + sin) and its inverse.
+    rest, sine = walls.at_rest(friction_angle=math.radians(degrees)), math.sin(math.radians(degrees))
+    assert (1 - sine) / (1 + sine) < rest < (1 + sine) / (1 - sine)
+
+
+def test_water_over_the_fill_counts_with_its_whole_height() -> None:
+    # By hand: fill from 1.0, water from 0.4, at 1.5: 0.5 (10.19335·0.5) + 9.80665·1.1 = 13.336 kPa.
+    ours = walls.inward(
+        at_rest=0.5,
+        unit_weight_moist=17000.0,
+        unit_weight_saturated=20000.0,
+        depth=1.5,
+        fill_top=1.0,
+        outside_water=0.4,
+        inside_water=1.5,
+        surcharge=0.0,
+        groundwater_density=1000.0,
+        pool_density=1000.0,
+    )
+    assert ours == pytest.approx(13336, abs=1)
+
+
+def test_the_push_the_fill_must_answer() -> None:
+    # By hand: 0.42 m of water against 0.28 m of fill at 16 kN/m3: 4118.8/4480 = 0.9194.
+    ours = walls.support_needed(
+        pool_density=1000.0, depth=1.40, water_level=0.98, unit_weight_moist=16000.0, fill_top=1.12
+    )
+    assert ours == pytest.approx(0.9194, abs=1e-4)
+
+
 @pytest.mark.parametrize(
     ("reynolds", "roughness", "factor", "tolerance", "source"),
     [

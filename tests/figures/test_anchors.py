@@ -120,7 +120,7 @@ def test_seen_groundwater_is_drawn_with_its_level(changed):
 
 def test_the_caption_says_how_much_the_wall_is_thickened(changed):
     made = changed()
-    assert "The shell's wall is drawn " in made.drawn["long-section"].caption
+    assert "Only the shell's wall is drawn " in made.drawn["long-section"].caption
     assert "times as thick as it is." in made.drawn["long-section"].caption
 
 

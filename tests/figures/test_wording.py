@@ -35,6 +35,8 @@ def test_feet_and_inches_go_to_an_eighth_on_the_safe_side():
     assert FEET.length(0.0508) == "2″"
 
 
-def test_a_small_size_that_is_no_eighth_is_in_decimals_of_an_inch():
-    # by hand: 0.8 mm / 25.4 = 0.0315 in
-    assert FEET.exact(0.0008) == "0.03″"
+def test_a_small_size_is_a_fraction_of_an_inch_or_millimetres_never_decimals():
+    # by hand: 0.8 mm / 25.4 = 0.0315 in, 1/32 is 0.03125; 8 mm is 0.315 in, 5/16 is 0.3125
+    assert FEET.exact(0.0008) == "1/32″"
+    assert FEET.exact(0.008) == "5/16″"
+    assert FEET.exact(0.0015) == "1.5\u00a0mm"  # 0.059 in: 1/16 is 6 % off

@@ -65,6 +65,8 @@ def test_danger_is_kept_for_what_kills() -> None:
         "dig-collapse",
         "pump-power",
         "load",
+        "services-hit",
+        "suction",
     ]
 
 

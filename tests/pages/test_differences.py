@@ -120,9 +120,8 @@ def test_a_region_brings_its_own_trades_and_rules() -> None:
 
 def test_a_region_of_feet_prints_both_and_a_metric_one_does_not(tmp_path: Path) -> None:
     guide = guide_of(changed(tmp_path, "feet", ("region: au-nsw", "region: us")))
-    assert "1,890 mm (6 ft 2 1/2 in)" in seen(
-        page(guide, "steps/standpipe.md")
-    )  # 1890/25.4 = 74.41 in, up to 74.5
+    # 1890/25.4 = 74.41 in, up to 74.5
+    assert "6 ft 2 1/2 in (1,890 mm)" in seen(page(guide, "steps/standpipe.md"))
     metric = "".join(seen(page(guide_of(JOBS / "quandong-rise.yml"), path)) for path in ACTING)
     assert " in)" not in metric
 
