@@ -138,8 +138,8 @@ def test_no_module_is_longer_than_400_lines() -> None:
 def test_the_project_folder_holds_what_the_design_names_and_nothing_else() -> None:
     named = {
         "builder", "content", "jobs", "shared", "tests", ".ci", ".gitignore", "mkdocs.yml", "README.md",
-        "DEVELOPERS.md", "CHANGELOG.md", "VALIDATION.md", "pyproject.toml", "requirements.lock", "requirements-dev.lock",
-        "Makefile",
+        "DEVELOPERS.md", "CHANGELOG.md", "VALIDATION.md", "pyproject.toml", "requirements.lock",
+        "requirements-dev.lock", "Makefile",
     }  # fmt: skip
     ignored = {line.strip("/\n") for line in (PROJECT / ".gitignore").read_text().splitlines()}
     there = {path.name for path in PROJECT.iterdir()} - {".git"}
