@@ -96,6 +96,16 @@ class Outline:
             return Polygon() if self._shrunk is None else self._shrunk.offset(distance + inwards)
         return self._swept(distance)
 
+    def offset_bounds(self, distance: float) -> tuple[float, float, float, float]:
+        """Return the bounds of the mitred offset: least x, least y, greatest x, greatest y."""
+        inwards, outwards = self._straight_limits
+        if self.convex and -inwards < distance < outwards:
+            moved = self.points + distance * self.mitres
+            low, high = moved.min(axis=0), moved.max(axis=0)
+            return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+        low_x, low_y, high_x, high_y = self.offset(distance).bounds
+        return low_x, low_y, high_x, high_y
+
     @cached_property
     def _shrunk(self) -> Outline | None:
         """What is left of a convex outline where its first edges vanish inwards; None where nothing is.
@@ -109,10 +119,10 @@ class Outline:
 
     def offsets(self, distances: Points) -> NDArray[np.object_]:
         """Return the mitred offsets for many distances at once, an object array of geometries."""
-        inwards, outwards = self._straight_limits
-        rings = self.points[None] + distances[:, None, None] * self.mitres[None]
-        moved = np.asarray(shapely.polygons(rings), dtype=object)
-        straight = (distances > -inwards) & (distances < outwards) & shapely.is_valid(moved)
+        rings, straight = self.rings(distances)
+        inwards, _ = self._straight_limits
+        moved = np.empty(len(distances), dtype=object)
+        moved[straight] = shapely.polygons(rings[straight])
         beyond = (distances <= -inwards) if self.convex else np.zeros(distances.shape, dtype=bool)
         if beyond.any():
             left = self._shrunk
@@ -120,6 +130,15 @@ class Outline:
         for at in np.flatnonzero(~straight & ~beyond):
             moved[at] = self._swept(float(distances[at]))
         return moved
+
+    def rings(self, distances: Points) -> tuple[Points, NDArray[np.bool_]]:
+        """Return the mitred offsets as rings (m, n, 2), and where those are right: no edge has vanished."""
+        inwards, outwards = self._straight_limits
+        rings = self.points[None] + distances[:, None, None] * self.mitres[None]
+        straight = (distances > -inwards) & (distances < outwards)
+        if not self.convex:  # one wall can run into another before an edge vanishes
+            straight[straight] = shapely.is_valid(shapely.polygons(rings[straight]))
+        return rings, straight
 
     def _swept(self, distance: float) -> BaseGeometry:
         """The mitred offset by taking away (or adding) the strip each edge sweeps."""
@@ -225,8 +244,7 @@ def clearance(shape: BaseGeometry, x: float, y: float) -> float:
 
 
 def _clean(points: Points) -> Points:
-    keep = [at for at in range(len(points)) if np.hypot(*(points[at] - points[at - 1])) > 1e-9]
-    points = points[keep]
+    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-9]
     before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     dot = (before * after).sum(axis=1)

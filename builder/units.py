@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 SafeSide = Literal["up", "down", "nearest"]
@@ -102,6 +103,7 @@ class NotAQuantity(ValueError):
         super().__init__(f"{wrong}. {instead}")
 
 
+@lru_cache(maxsize=4096)
 def parse(text: str, dimension: str) -> float:
     """Return the SI value of `text`, which must carry a unit of `dimension` (an SI symbol).
 

@@ -31,8 +31,8 @@ class Relation:
         for key, sign in (*((key, 1) for key in self.not_less), *((key, -1) for key in self.not_more)):
             old, new = before[key].value, after[key].value
             if isinstance(old, float) and isinstance(new, float):
-                # 2e-6: levels found by bisection, and panels of the profiles that fall elsewhere
-                if sign * (new - old) < -2e-6 * max(abs(old), abs(new), 1e-3) - 1e-12:
+                # Panels of the profiles fall elsewhere in the changed job: volumes hold to 1e-4 (profile.py).
+                if sign * (new - old) < -5e-5 * max(abs(old), abs(new), 1e-3) - 1e-12:
                     yield f"{key} went from {old} to {new}"
 
 

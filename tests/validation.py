@@ -106,7 +106,7 @@ class Recorder:
     def _watch(self, frame: FrameType, event: str, _: object) -> None:
         if event == "call" and frame.f_globals.get("__name__", "").startswith(OURS):
             name = frame.f_code.co_qualname
-            if "<" not in name and "._" not in f".{name}":
+            if "<" not in name and "._" not in f".{name}" and name != "parse":  # it remembers what it read
                 module = frame.f_globals["__name__"].rpartition(".")[2]
                 self._called.setdefault(name if "." in name else f"{module}.{name}")
 

@@ -74,12 +74,23 @@ def _inflow(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     dig_depth = levels.dig.deepest - levels.ground
     bottom = base if base is not None else AQUIFER_FACTOR * (dig_depth + drawn)
     saturated = levels.ground + bottom - groundwater.used
+    if saturated <= SAME:
+        sheet.without(
+            key,
+            words,
+            calc.inflow,
+            reason="the water was dipped under the aquifer's base that the job gives: one of them is wrong",
+            verdict="cannot tell",
+            side="up",
+            audience="step",
+        )
+        return
     soils = touching(levels, groundwater.used, levels.ground + bottom)
     most_open = max(soils, key=lambda soil: soil.k.typical)
 
     def judge(flow: float) -> tuple[Verdict, str]:
         needed = inflow_class(flow)
-        said = f"it takes {needed} to keep up with the water"
+        said = f"it takes {needed} to keep up with the water{_at_worst(levels, groundwater)}"
         return ("stop" if needed == BEYOND else "watch", said)
 
     sheet.work(
@@ -96,6 +107,14 @@ def _inflow(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             base_length=levels.dig.base_length, base_width=levels.dig.base_width
         ),
     )
+
+
+def _at_worst(levels: Levels, groundwater: Groundwater) -> str:
+    """What to add where the water is known to stand higher than today, or moves with the tide."""
+    ground = levels.job.spec.ground
+    if ground.highest_known is not None and levels.ground + ground.highest_known < groundwater.used - SAME:
+        return "; more runs in when it rises to its highest known level"
+    return "; more runs in at high tide" if ground.tidal else ""
 
 
 def _mound(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
@@ -216,14 +235,16 @@ def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
 
 def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     key, words = "drawdown.time", "time to pump the gap down to the lowest level the tube can hold"
-    given = sheet["standpipe.yield"]
-    if given.value is None:
+    given, runs_in = sheet["standpipe.yield"], sheet["drawdown.inflow"]
+    unknown = next((number for number in (given, runs_in) if number.verdict == "cannot tell"), None)
+    if unknown is not None or given.value is None:
+        said = unknown or given
         sheet.without(
             key,
             words,
             calc.drawdown_time,
-            reason=given.reason,
-            verdict=given.verdict,
+            reason=said.reason,
+            verdict=said.verdict,
             side="up",
             audience="step",
         )

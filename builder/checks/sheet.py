@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from builder.quantity import Audience, Calculation, Input, Number, Range, Table, Verdict
@@ -68,22 +68,28 @@ class Sheet:
         missing    why an input is missing, the reason of the *cannot tell*
         note       the reason of an *ok* number that needs a word
         """
-        blank = Number(
-            key=key,
-            words=words,
-            value=None,
-            unit=unit or calculation.unit,
-            symbol=calculation.symbol,
-            formula=calculation.formula,
-            source=calculation.source,
-            safe_side=side,
-            audience=audience,
-        )
+
+        def number(value: float | None, verdict: Verdict, reason: str, **more: Any) -> Number:
+            return Number(
+                key=key,
+                words=words,
+                value=value,
+                unit=unit or calculation.unit,
+                symbol=calculation.symbol,
+                formula=calculation.formula,
+                source=calculation.source,
+                safe_side=side,
+                audience=audience,
+                verdict=verdict,
+                reason=reason,
+                **more,
+            )
+
         known = {name: value for name, value in given.items() if value is not None}
         if len(known) < len(given):
             inputs = {name: _input(value, calculation.units[name]) for name, value in given.items()}
             reason = missing or "an input is not known"
-            return self.put(replace(blank, inputs=inputs, verdict="cannot tell", reason=reason))
+            return self.put(number(None, "cannot tell", reason, inputs=inputs))
         low, typical, high = _cases(calculation, known)
         ranged = any(isinstance(value, Range) for value in known.values())
         inputs = {
@@ -97,12 +103,11 @@ class Sheet:
         }
         verdict, reason = judge(high[0] if ranged else typical[0]) if judge else ("ok", note)
         return self.put(
-            replace(
-                blank,
-                value=typical[0],
+            number(
+                typical[0],
+                verdict,
+                reason or note,
                 inputs=inputs,
-                verdict=verdict,
-                reason=reason or note,
                 low=low[0] if ranged else None,
                 high=high[0] if ranged else None,
             )

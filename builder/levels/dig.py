@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -19,8 +19,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from builder.levels.profile import STEP, Depths, Profile
-from builder.levels.solid import FAR, Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
-from builder.levels.strips import Strips
+from builder.levels.solid import Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
+from builder.levels.strips import within
 from builder.plan import Outline
 
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
@@ -92,7 +92,9 @@ class Dig:
 
     def region(self, z: float) -> BaseGeometry:
         """Return the plan of the dig at depth z."""
-        plan: BaseGeometry = self._regions(np.array([z]))[0]
+        depths = np.array([z])
+        ((_, rings),) = self._rings(depths)
+        plan: BaseGeometry = self._mended(np.asarray(shapely.polygons(rings), dtype=object), depths)[0]
         return plan
 
     @cached_property
@@ -100,7 +102,20 @@ class Dig:
         """The dig by depth, from the ground to the deepest base."""
 
         def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-            return areas_and_moments(self._regions(depths))
+            line = list(self.base_line)
+            if self.run == 0:  # upright sides: the base's own plan all the way up
+                return within(self.base.points[None], runs_deeper(line, depths))
+            areas, moments = np.zeros(depths.size), np.zeros(depths.size)
+            for rows, rings in self._rings(depths):
+                plans = np.asarray(shapely.polygons(rings), dtype=object)
+                whole = shapely.is_valid(plans)
+                if whole.any():
+                    at = rows[whole]
+                    areas[at], moments[at] = within(rings[whole], runs_deeper(line, depths[at]))
+                if not whole.all():
+                    at = rows[~whole]
+                    areas[at], moments[at] = areas_and_moments(self._mended(plans[~whole], depths[at]))
+            return areas, moments
 
         return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
 
@@ -108,12 +123,11 @@ class Dig:
     def bed_profile(self) -> Profile:
         """What fills the base under the level of the underside, by depth: bedding and make-up."""
         lines = (list(self.base_line), list(self.solid.underside_line))
-        plan, everywhere = Strips(self.base), [(-FAR, FAR)]
+        plan = self.base.points[None]
 
         def slices(depths: Depths) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
             (dug, dug_moment), (shell, shell_moment) = (
-                plan.within([everywhere if runs is None else runs for runs in runs_deeper(line, depths)])
-                for line in lines
+                within(plan, runs_deeper(line, depths)) for line in lines
             )
             return dug - shell, dug_moment - shell_moment
 
@@ -146,8 +160,14 @@ class Dig:
 
     def backfill_between(self, upper: float, lower: float) -> float:
         """Return the backfill in m3 between two depths: the gap less bedding and make-up."""
-        bed = self.bed_profile
-        return self.gap_volume(upper, lower) - (bed.between(upper, lower))
+        key = upper, lower
+        if key not in self._backfills:  # schedules that are tried ask for the same lifts again
+            self._backfills[key] = self.gap_volume(upper, lower) - self.bed_profile.between(upper, lower)
+        return self._backfills[key]
+
+    @cached_property
+    def _backfills(self) -> dict[tuple[float, float], float]:
+        return {}
 
     def mean_gap_area(self, upper: float, lower: float) -> float:
         """Return the mean gap area in m2 between two depths; at the depth itself where they meet."""
@@ -162,7 +182,8 @@ class Dig:
         line = np.asarray(self.base_line)
         return points, np.interp(points[:, 0], line[:, 0], line[:, 1])
 
-    def _regions(self, depths: Depths) -> NDArray[np.object_]:
+    def _rings(self, depths: Depths) -> Iterator[tuple[NDArray[np.intp], NDArray[np.float64]]]:
+        """Yield which depths, and for each of them the ring its sides reach: some loop, none is cut yet."""
         points, edge_depths = self._edge
         reach = (edge_depths - depths[:, None]) * self.run
         reach[np.abs(reach) < AT_THE_BASE] = 0.0
@@ -170,10 +191,12 @@ class Dig:
         alike: dict[bytes, list[int]] = {}  # depths at which the same edges pass out of the base
         for at, row in enumerate(turned):
             alike.setdefault(row.tobytes(), []).append(at)
-        plans = np.empty(depths.size, dtype=object)
         for rows in alike.values():
-            rings = _moved(*_with_level(points, reach[rows], np.flatnonzero(turned[rows[0]])))
-            plans[rows] = shapely.polygons(rings)
+            turns = np.flatnonzero(turned[rows[0]])
+            yield np.array(rows), _moved(*_with_level(points, reach[rows], turns))
+
+    def _mended(self, plans: NDArray[np.object_], depths: Depths) -> NDArray[np.object_]:
+        """The plans cut to where the base lies deeper; loops are taken out."""
         # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
         crossed = ~shapely.is_valid(plans)
         plans[crossed] = shapely.buffer(plans[crossed], 0.0)
@@ -215,18 +238,16 @@ def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line
 
 def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.float64]:
     """Points of the outline with a vertex inserted wherever an edge passes a station."""
+    starts, ends = outline.points, np.roll(outline.points, -1, axis=0)
+    span = (ends - starts)[:, 0]
+    along = np.abs(span) > 1e-9
+    shares = (np.asarray(stations) - starts[:, :1]) / np.where(along, span, np.inf)[:, None]
+    passed = (shares > 1e-9) & (shares < 1 - 1e-9)
     points: list[NDArray[np.float64]] = []
-    count = len(outline.points)
-    for at in range(count):
-        start, end = outline.points[at], outline.points[(at + 1) % count]
+    for at, start in enumerate(starts):
         points.append(start)
-        span = end[0] - start[0]
-        shares = sorted(
-            (x - start[0]) / span
-            for x in stations
-            if abs(span) > 1e-9 and 1e-9 < (x - start[0]) / span < 1 - 1e-9
-        )
-        points.extend(start + share * (end - start) for share in shares)
+        if passed[at].any():
+            points.extend(start + share * (ends[at] - start) for share in np.sort(shares[at][passed[at]]))
     return np.array(points)
 
 

@@ -101,9 +101,11 @@ class Profile:
             return 0.0
         if z < self.top:
             return below[0] + (self.top - z) * panels[0][0]
-        at, share = self._panel(z)
+        at = bisect.bisect_right(self.ends, z) - 1  # between top and bottom: inside a panel
+        height = self._height[at]
+        share = (z - self.ends[at]) / height
         a, b, c = panels[at]
-        return below[at] - share * (a + share * (b / 2 + share * c / 3)) * self._height[at]
+        return below[at] - share * (a + share * (b / 2 + share * c / 3)) * height
 
 
 def _panels(values: NDArray[np.float64], height: NDArray[np.float64]) -> tuple[list[_Panel], list[float]]:

@@ -9,7 +9,8 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from builder.levels.place import Levels
-from builder.levels.solid import FAR, Line, Solid
+from builder.levels.solid import Line, Solid
+from builder.levels.strips import FAR
 from builder.plan import chords, pieces
 
 

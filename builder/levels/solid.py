@@ -21,9 +21,9 @@ from shapely.ops import nearest_points
 
 from builder.job import Ledge, Shell
 from builder.levels.profile import STEP, Depths, Profile
+from builder.levels.strips import EVERYWHERE, FAR, within
 from builder.plan import Outline, chords, clearance, outline_of
 
-FAR = 1e3  # metres: beyond any pool, for the sides of a cut
 VALVE_TO_WALL = 0.150  # metres kept between the valve's flange and the wall's foot (DESIGN, common practice)
 Line = tuple[tuple[float, float], ...]
 
@@ -101,8 +101,8 @@ class Solid:
         low, _, high, _ = self.outline.bounds
         left, right = low, high
         for _ in range(200):
-            new_left = self.inset(self.floor(left)).bounds[0]
-            new_right = self.inset(self.floor(right)).bounds[2]
+            new_left = self.outline.offset_bounds(-self.floor(left) * self.lean)[0]
+            new_right = self.outline.offset_bounds(-self.floor(right) * self.lean)[2]
             moved = max(abs(new_left - left), abs(new_right - right))
             left, right = new_left, new_right
             if moved < 1e-12:
@@ -212,6 +212,11 @@ def deeper_than(line: list[tuple[float, float]], z: float) -> list[tuple[float, 
     """
     if all(depth > z for _, depth in line):
         return None
+    return _crossed(line, z)
+
+
+def _crossed(line: list[tuple[float, float]], z: float) -> list[tuple[float, float]]:
+    """The runs of a line that somewhere is no deeper than z."""
     runs: list[tuple[float, float]] = []
     start = -FAR if line[0][1] > z else None
     for (x0, z0), (x1, z1) in itertools.pairwise(line):
@@ -233,21 +238,21 @@ def band(runs: list[tuple[float, float]]) -> BaseGeometry:
     return boxes[0] if len(boxes) == 1 else shapely.union_all(boxes)
 
 
-def runs_deeper(line: list[tuple[float, float]], depths: Depths) -> list[list[tuple[float, float]] | None]:
-    """Return `deeper_than` for many depths."""
+def runs_deeper(line: list[tuple[float, float]], depths: Depths) -> list[list[tuple[float, float]]]:
+    """Return the runs of x where the line lies deeper, for many depths; `EVERYWHERE` where all of it does."""
     highest = min(depth for _, depth in line)
-    return [None if z < highest else deeper_than(line, z) for z in depths.tolist()]
+    return [EVERYWHERE if z < highest else _crossed(line, z) for z in depths.tolist()]
 
 
 def cut_to_runs(plans: NDArray[np.object_], line: list[tuple[float, float]], depths: Depths) -> None:
     """Cut the plan at each depth, in place, to where the line of (x, depth) lies deeper."""
     runs = runs_deeper(line, depths)
-    single = [at for at, found in enumerate(runs) if found is not None and len(found) == 1]
+    single = [at for at, found in enumerate(runs) if len(found) == 1 and found is not EVERYWHERE]
     if single:
-        low, high = np.array([(runs[at] or [])[0] for at in single]).T
+        low, high = np.array([runs[at][0] for at in single]).T
         plans[single] = shapely.intersection(plans[single], shapely.box(low, -FAR, high, FAR))
     for at, found in enumerate(runs):
-        if found is not None and len(found) != 1:
+        if len(found) != 1:
             plans[at] = plans[at].intersection(band(found))
 
 
@@ -276,7 +281,22 @@ def _ledge_plan(outline: Outline, ledge: Ledge, wall: float) -> Polygon:
 def _slices(
     solid: Solid, depths: Depths, lowered: float, wall: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Areas and moments at many depths, the insets made in one go."""
+    """Areas and moments at many depths, in one go."""
+    line = [(x, z + lowered) for x, z in solid.floor_line]
+    distances = wall - depths * solid.lean
+    areas, moments = np.zeros(depths.size), np.zeros(depths.size)
+    # Above every ledge, and as long as no edge has vanished, the rings themselves are enough.
+    rings, plain = solid.outline.rings(distances)
+    plain &= depths < min((ledge.depth + lowered for ledge in solid.shell.ledges), default=math.inf)
+    areas[plain], moments[plain] = within(rings[plain], runs_deeper(line, depths[plain]))
+    if not plain.all():
+        areas[~plain], moments[~plain] = _slices_of_plans(solid, depths[~plain], lowered, wall)
+    return areas, moments
+
+
+def _slices_of_plans(
+    solid: Solid, depths: Depths, lowered: float, wall: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     plans = solid.outline.offsets(wall - depths * solid.lean)
     cut_to_runs(plans, [(x, z + lowered) for x, z in solid.floor_line], depths)
     for ledge in solid.shell.ledges:

@@ -249,3 +249,14 @@ def test_two_stops_are_both_said() -> None:
     reason = worked["fill.stages"].reason
     assert "above the placed fill" in reason
     assert "than this pump moves" in reason
+
+
+def test_a_pump_between_the_least_and_the_most_that_can_run_in_is_too_small() -> None:
+    # Fair ground lets a hundred times more in at its most open than at its tightest.
+    worked = results({"pump.curve": [["0 L/min", "7 m"], ["3 L/min", "0 m"]]})
+    inflow, duty = worked["drawdown.inflow"], worked["pump.duty_flow"].si
+    assert inflow.low is not None
+    assert inflow.high is not None
+    assert inflow.low < duty < inflow.high
+    assert worked[START].verdict == "stop"
+    assert worked[START].reason.startswith("more water can run into the dig than this pump moves")

@@ -168,6 +168,31 @@ def test_a_contractors_inflow_stops_and_any_other_is_watched() -> None:
     assert "contractor" in stopped.reason
 
 
+@pytest.mark.parametrize(
+    ("ground", "word"),
+    [
+        ({"highest_known": "0.2 m"}, "highest known level"),
+        ({"highest_known": "0.5 m"}, ""),  # as high as today
+        ({"tidal": "yes"}, "high tide"),
+        ({"tidal": "yes", "highest_known": "0.2 m"}, "highest known level"),
+    ],
+)
+def test_a_water_that_can_stand_higher_is_said_to_let_more_in(ground: dict[str, str], word: str) -> None:
+    number = results({f"ground.{key}": value for key, value in ground.items()})["drawdown.inflow"]
+    assert number.si == pytest.approx(by_hand(1e-6, 1.25, 3.55))
+    assert number.reason.endswith(word or "keep up with the water")
+    assert word in number.reason
+
+
+def test_a_dip_under_the_aquifers_base_is_a_contradiction() -> None:
+    dip = {"on": "2026-12-01", "dip": "1.2 m", "mark": "build"}
+    worked = results({"ground.aquifer_base": "1 m", "as_built": {"dips": [dip]}})
+    assert worked["drawdown.inflow"].value is None
+    assert worked["drawdown.inflow"].verdict == "cannot tell"
+    assert "one of them is wrong" in worked["drawdown.inflow"].reason
+    assert worked["drawdown.time"].verdict == "cannot tell"
+
+
 def test_the_water_mounds_over_the_low_permeability_of_the_bedding(box: Results) -> None:
     # 1.51 m from the valve to the backfill; h = 1.51·√(Q/(base·1e-3))
     number = box["drawdown.mound_under_floor"]
