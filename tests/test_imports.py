@@ -34,6 +34,8 @@ LIBRARIES: Mapping[str, set[str]] = {
     "jinja2": {"pages", "website"},  # website: only to keep the theme's compiled templates on disk
     "markupsafe": {"pages", "website"},
     "mkdocs": {"website"},
+    "markdown": {"website"},
+    "material": {"website"},
     "lxml": {"website"},
     "click": {"cli", "__main__"},
 }

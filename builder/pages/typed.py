@@ -33,6 +33,11 @@ def typed(text: str) -> Markup:
     return markup(f"{OPEN}{line.translate(_ENTITIES)}{CLOSE}")
 
 
+def as_typed(text: str) -> str:
+    """Return how typed text stands in a finished page."""
+    return unfenced(typed(text))
+
+
 def finalize(value: Any) -> Any:
     """Return what a template prints for `value`: marked-up text as it is, all else as typed text."""
     if hasattr(value, "__html__"):

@@ -1,10 +1,11 @@
 """The thin layer that knows mkdocs: a folder of Markdown in, a folder of bare pages out.
 
-`run` is one mkdocs build in this process. Two things make a second build in the same process, and
-the first on a machine that has built before, quicker; neither changes a byte, and a test holds that
+`run` is one mkdocs build in this process. Three things make a second build in the same process, and
+the first on a machine that has built before, quicker; none changes a byte, and a test holds that
 against the plain way (`quick=False`):
 
 * one Jinja environment for all builds, its compiled templates kept on disk;
+* what pages have in common is converted once (`remembered.py`), and kept on disk too;
 * the theme's assets named by us, so that its fourteen thousand files are not walked. What a guide
   never loads (source maps, other languages, the page for a missing address) is not copied either.
 """
@@ -26,6 +27,9 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, MkDocsException
 
+from builder.website.remembered import Memory
+from builder.website.unchanged import project_digest
+
 if TYPE_CHECKING:
     from jinja2 import Environment
     from mkdocs.config.defaults import MkDocsConfig
@@ -33,16 +37,29 @@ if TYPE_CHECKING:
 
 PROJECT = Path(__file__).resolve().parents[2]
 CACHE = PROJECT / ".cache" / "templates"
+PARTS = PROJECT / ".cache" / "parts"
 UNUSED = ("*.map", "lunr", "404.html", "sitemap.xml", "sitemap.xml.gz", "favicon.png")
 FIXED_DATE = "1577836800"  # mkdocs stamps what it writes with this instead of today
+PAGE = "main.html"  # the template mkdocs asks for by this name alone, once a page
 Nav = list[dict[str, Any]]
 _environments: dict[tuple[str, ...], Environment] = {}
+_memories: dict[Path, Memory] = {}
 
 
-def run(docs: Path, site: Path, *, name: str, nav: Nav, job: dict[str, str], quick: bool = True) -> list[str]:
+def run(
+    docs: Path,
+    site: Path,
+    *,
+    name: str,
+    nav: Nav,
+    job: dict[str, str],
+    own: Sequence[str] = (),
+    quick: bool = True,
+) -> list[str]:
     """Build the Markdown folder `docs` into `site`; return what mkdocs warned of, one line each.
 
     name, the titles in nav and the values of job stand in the pages as they are: HTML, escaped.
+    own: words of this job alone (its reference, its title), as they stand in its Markdown.
     Raises OSError where something could not be written.
     """
     with _warnings() as said, _fixed_date():
@@ -54,10 +71,16 @@ def run(docs: Path, site: Path, *, name: str, nav: Nav, job: dict[str, str], qui
             nav=nav,
         )
         config.extra["job"] = job
-        if quick:
-            _quicken(config)
         try:
-            mkdocs_build(config)
+            if quick:
+                kept = PARTS / f"{project_digest().hex()[:32]}.json"
+                memory = _memory(kept)
+                _quicken(config, memory)
+                with memory.at_work(own, said):
+                    mkdocs_build(config)
+                memory.save(kept)
+            else:
+                mkdocs_build(config)
         except (Abort, MkDocsException) as stop:
             if not said:
                 said.append(str(stop))
@@ -66,13 +89,28 @@ def run(docs: Path, site: Path, *, name: str, nav: Nav, job: dict[str, str], qui
     return said
 
 
-def _quicken(config: MkDocsConfig) -> None:
+def _memory(kept: Path) -> Memory:
+    """What builds of this project remember, read from disk by the first."""
+    if kept not in _memories:
+        _memories[kept] = Memory()
+        _memories[kept].load(kept)
+    return _memories[kept]
+
+
+def _quicken(config: MkDocsConfig, memory: Memory) -> None:
     theme = config.theme
     key = tuple(theme.dirs)
     if key not in _environments:
         _environments[key] = _environment(theme)
     env = _environments[key]
     theme.static_templates.clear()
+    find = type(env).get_template
+
+    def template(name: Any, *more: Any) -> Any:
+        found = find(env, name, *more)
+        return memory.frame(found) if (name, *more) == (PAGE,) else found
+
+    env.get_template = template  # type: ignore[method-assign, assignment]
     theme.get_env = lambda: env  # type: ignore[method-assign]
 
 

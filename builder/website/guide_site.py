@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import escape
 
 from builder.errors import CannotWrite, Fault, InputFaults
+from builder.pages.typed import as_typed
 from builder.website import engine
 from builder.website.finish import finish, prepared
 from builder.website.place import folder_beside, put
@@ -30,7 +31,7 @@ def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
         with folder_beside(out) as work:
             docs, site = work / "docs", work / "site"
             lifted = _write_pages(guide, docs)
-            said = engine.run(docs, site, name=escape(guide.title), nav=_nav(guide.nav), job=_job(guide))
+            said = engine.run(docs, site, **given(guide))
             if said:
                 raise InputFaults(_said(line) for line in said)
             finish(site, drawn, lifted)
@@ -40,6 +41,16 @@ def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
     except OSError as error:
         raise CannotWrite(error.filename or out, error.strerror or str(error)) from error
     return out / "index.html"
+
+
+def given(guide: Guide) -> dict[str, Any]:
+    """Return what `engine.run` asks besides the folders."""
+    return {
+        "name": escape(guide.title),
+        "nav": _nav(guide.nav),
+        "job": _job(guide),
+        "own": [as_typed(guide.ref), as_typed(guide.title)],
+    }
 
 
 def _write_pages(guide: Guide, docs: Path) -> dict[str, list[str]]:

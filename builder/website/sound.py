@@ -42,9 +42,19 @@ def faults_in(site: Path) -> list[Fault]:
     files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
     pages = {name: _read((site / name).read_bytes()) for name in sorted(files) if name.endswith(".html")}
     faults: list[Fault] = []
+    followed: dict[tuple[str, str], tuple[str, str] | None] = {}  # most addresses stand on every page
+
+    def follow(name: str, line: int, address: str) -> None:
+        key = (name if address.startswith("#") else name.rpartition("/")[0] + "/", address)
+        if key not in followed:
+            followed[key] = _follow(name, address, files, pages)
+        if found := followed[key]:
+            wrong, instead = found
+            faults.append(Fault(name, line, 1, "", f"{address!r} {wrong}", instead))
+
     for name, page in pages.items():
         for line, address in page.links:
-            faults += _follow(name, line, address, files, pages)
+            follow(name, line, address)
         faults += [
             Fault(
                 name,
@@ -73,7 +83,7 @@ def faults_in(site: Path) -> list[Fault]:
         if name.endswith((".css", ".svg")):
             text = (site / name).read_text(encoding="utf-8")
             for found in STYLE_ADDRESS.finditer(text):
-                faults += _follow(name, text.count("\n", 0, found.start()) + 1, found.group(1), files, pages)
+                follow(name, text.count("\n", 0, found.start()) + 1, found.group(1))
     return faults
 
 
@@ -101,46 +111,20 @@ def _read(page: bytes) -> _Read:
     return read
 
 
-def _follow(name: str, line: int, address: str, files: set[str], pages: dict[str, _Read]) -> list[Fault]:
+def _follow(name: str, address: str, files: set[str], pages: dict[str, _Read]) -> tuple[str, str] | None:
+    """Return what is wrong with an address and what to do instead; None where it leads somewhere."""
     parts = urlsplit(address.strip())
     if parts.scheme not in INSIDE or parts.netloc:
-        return [
-            Fault(
-                name,
-                line,
-                1,
-                "",
-                f"{address!r} leads outside the guide",
-                "Say it in words, or bring what is needed into the guide",
-            )
-        ]
+        return "leads outside the guide", "Say it in words, or bring what is needed into the guide"
     if parts.scheme:
-        return []
+        return None
     target = _resolve(name, unquote(parts.path)) if parts.path else name
     if target is None or target not in files:
-        return [
-            Fault(
-                name,
-                line,
-                1,
-                "",
-                f"{address!r} leads to a file that is not in the guide",
-                "Link to a page or file that is there",
-            )
-        ]
+        return "leads to a file that is not in the guide", "Link to a page or file that is there"
     anchor = unquote(parts.fragment)
     if anchor and target in pages and anchor not in pages[target].ids:
-        return [
-            Fault(
-                name,
-                line,
-                1,
-                "",
-                f"{address!r} leads to a place that is not on that page",
-                "Name an id that is there",
-            )
-        ]
-    return []
+        return "leads to a place that is not on that page", "Name an id that is there"
+    return None
 
 
 def _resolve(page: str, path: str) -> str | None:

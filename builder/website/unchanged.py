@@ -53,11 +53,12 @@ def _record(job: Path, out: Path) -> Path:
 
 
 def _digest(job: Path) -> str:
-    return hashlib.sha256(_project_digest() + job.read_bytes()).hexdigest()
+    return hashlib.sha256(project_digest() + job.read_bytes()).hexdigest()
 
 
 @cache
-def _project_digest() -> bytes:
+def project_digest() -> bytes:
+    """Return a digest of the project's code, data and library versions."""
     digest = hashlib.sha256(sys.version.encode())
     for pattern in INPUTS:
         for path in sorted(PROJECT.glob(pattern)):

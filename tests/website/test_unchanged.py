@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from builder.website import remember, standing
-from builder.website.unchanged import _project_digest
+from builder.website.unchanged import project_digest
 
 
 @pytest.fixture
@@ -21,16 +21,16 @@ def built(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[Pat
     (project / "requirements.lock").write_text("a==1\n")
     monkeypatch.setattr("builder.website.unchanged.PROJECT", project)
     monkeypatch.setattr("builder.website.unchanged.RECORDS", project / ".cache")
-    _project_digest.cache_clear()
+    project_digest.cache_clear()
     job, out = tmp_path / "job.yml", tmp_path / "out"
     job.write_text("ref: A\n")
     (out / "A" / "steps").mkdir(parents=True)
     (out / "A" / "index.html").write_text("start")
     (out / "A" / "steps" / "tube.html").write_text("tube")
     remember(job, out, out / "A" / "index.html")
-    _project_digest.cache_clear()
+    project_digest.cache_clear()
     yield job, out, out / "A" / "index.html"
-    _project_digest.cache_clear()
+    project_digest.cache_clear()
 
 
 def test_a_site_built_from_the_same_inputs_stands(built: tuple[Path, Path, Path]) -> None:
