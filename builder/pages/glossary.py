@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import string
 from collections.abc import Mapping
 from functools import lru_cache
 
@@ -11,6 +12,7 @@ from builder.pages.typed import CLOSE, OPEN
 from builder.pages.wording import Term
 
 GLOSSARY = "glossary.md"
+LOWER = str.maketrans(string.ascii_uppercase, string.ascii_lowercase)  # minding case is quicker
 
 # What is left alone: headings, box titles, raw HTML blocks and tags, links, code, typed text, attributes.
 _KEPT = re.compile(
@@ -28,18 +30,22 @@ def linked(page: str, entry: Entry, terms: Mapping[str, Term]) -> str:
     target = "../" * entry.path.count("/") + GLOSSARY
     seen: set[str] = set()
 
-    def link(match: re.Match[str]) -> str:
-        name = ids[match.group().lower()]
-        if name in seen:
-            return match.group()
-        seen.add(name)
-        return f"[{match.group()}]({target}#{name}){{.term}}"
+    def with_links(text: str) -> str:
+        out, at = [], 0
+        for found in find.finditer(text.translate(LOWER)):
+            name = ids[found.group()]
+            if name not in seen:
+                seen.add(name)
+                word = text[found.start() : found.end()]
+                out += [text[at : found.start()], f"[{word}]({target}#{name}){{.term}}"]
+                at = found.end()
+        return "".join([*out, text[at:]])
 
     out, at = [], 0
     for kept in _KEPT.finditer(page):
-        out += [find.sub(link, page[at : kept.start()]), kept.group()]
+        out += [with_links(page[at : kept.start()]), kept.group()]
         at = kept.end()
-    out.append(find.sub(link, page[at:]))
+    out.append(with_links(page[at:]))
     return "".join(out)
 
 
@@ -47,4 +53,4 @@ def linked(page: str, entry: Entry, terms: Mapping[str, Term]) -> str:
 def _finder(forms: tuple[tuple[str, str], ...]) -> tuple[re.Pattern[str], Mapping[str, str]]:
     ids = {form.lower(): name for name, form in forms}
     longest_first = sorted(ids, key=len, reverse=True)
-    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest_first))})\b", re.IGNORECASE), ids
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest_first))})\b"), ids
