@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help guide test check-code bench random-jobs validation lock clean
+.PHONY: help guide test check-code bench random-jobs random-figures validation gallery lock clean
 
 help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
@@ -16,7 +16,9 @@ help:
 	@echo "make check-code  set up, then ruff and mypy over the code"
 	@echo "make bench       set up, then time whole commands against their budgets"
 	@echo "make random-jobs set up, then work 10,000 random jobs (N=500 for fewer, SEED=7 for others)"
+	@echo "make random-figures  set up, then draw every figure of 200 random jobs and judge it (N=, SEED= as above)"
 	@echo "make validation  set up, then write VALIDATION.md: our numbers beside numbers in print"
+	@echo "make gallery     set up, then out/gallery: every figure of every demo job; renew the pictures of README.md"
 	@echo "make lock        renew requirements*.lock from pyproject.toml"
 	@echo "make clean       remove out/, caches and .venv"
 
@@ -44,9 +46,18 @@ random-jobs: $(VENV)/ready-dev
 	@echo "Working $(N) random jobs of seed $(SEED)"
 	@$(BIN)/python tests/random_jobs.py -n $(N) --seed $(SEED)
 
+random-figures: N = 200
+random-figures: $(VENV)/ready-dev
+	@echo "Drawing every figure of $(N) random jobs of seed $(SEED)"
+	@$(BIN)/python tests/random_figures.py -n $(N) --seed $(SEED)
+
 validation: $(VENV)/ready-dev
 	@echo "Running the published tests and writing VALIDATION.md"
 	@$(BIN)/python tests/validation.py
+
+gallery: $(VENV)/ready
+	@echo "Drawing every figure of every demo job into out/gallery"
+	@PYTHONPATH=. $(BIN)/python tests/gallery.py
 
 # The environment: made once, made good again when a lock changes.
 $(VENV)/bin/python:

@@ -46,7 +46,7 @@ def guide(worked: Results, out: Path) -> Path:
     try:
         from builder import pages, website
 
-        return website.build(pages.render(worked), drawing, out)
+        return website.build(pages.render(worked), drawing, out, drawing.papers)
     finally:
         drawing.close()
 
@@ -65,7 +65,7 @@ class Drawing(Mapping[str, "Drawn"]):
         import multiprocessing  # late: only a guide is drawn
 
         self._worked = worked
-        self._drawn: dict[str, Drawn] | None = None
+        self._made: tuple[dict[str, Drawn], dict[str, bytes]] | None = None
         self._process: BaseProcess | None = None
         if "fork" in multiprocessing.get_all_start_methods():
             if Drawing._begun:
@@ -97,25 +97,35 @@ class Drawing(Mapping[str, "Drawn"]):
         """Return how many figures there are."""
         return len(self._all())
 
-    def _all(self) -> dict[str, Drawn]:
-        if self._drawn is None:
-            self._drawn = _drawn(self._worked) if self._process is None else self._received()
-        return self._drawn
+    def papers(self) -> Mapping[str, bytes]:
+        """Return the sheets that are true to size: PDFs by where each stands in the guide's folder."""
+        return self._both()[1]
 
-    def _received(self) -> dict[str, Drawn]:
+    def _all(self) -> dict[str, Drawn]:
+        return self._both()[0]
+
+    def _both(self) -> tuple[dict[str, Drawn], dict[str, bytes]]:
+        if self._made is None:
+            self._made = _drawn(self._worked) if self._process is None else self._received()
+        return self._made
+
+    def _received(self) -> tuple[dict[str, Drawn], dict[str, bytes]]:
         try:
             sent = self._ours.recv()
         except EOFError:
             raise RuntimeError("the drawing process ended without its figures") from None
         if isinstance(sent, str):
             raise RuntimeError(f"a figure could not be drawn:\n{sent}")
-        return dict(sent)
+        drawn, papers = sent
+        return dict(drawn), dict(papers)
 
 
-def _drawn(worked: Results) -> dict[str, Drawn]:
+def _drawn(worked: Results) -> tuple[dict[str, Drawn], dict[str, bytes]]:
     from builder import figures
 
-    return {name: figures.draw(name, worked.levels, worked) for name in figures.NAMES}
+    drawn = {name: figures.draw(name, worked.levels, worked) for name in figures.NAMES}
+    papers = figures.papers_of(worked.job.region.units)
+    return drawn, {figures.path_of(name): figures.true_size(worked.levels, worked, name) for name in papers}
 
 
 def _draw_and_send(worked: Results, theirs: Connection) -> None:

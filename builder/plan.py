@@ -243,6 +243,12 @@ def clearance(shape: BaseGeometry, x: float, y: float) -> float:
     return float(shape.boundary.distance(Point(x, y)))
 
 
+def nearest_on_edge(polygon: Polygon, x: float, y: float) -> tuple[float, float]:
+    """Return the point of a polygon's outer edge nearest to (x, y), in metres."""
+    at = polygon.exterior.interpolate(polygon.exterior.project(Point(x, y)))
+    return float(at.x), float(at.y)
+
+
 def _clean(points: Points) -> Points:
     points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-9]
     before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points

@@ -35,7 +35,6 @@ LIBRARIES: Mapping[str, set[str]] = {
     "markupsafe": {"pages", "website"},
     "mkdocs": {"website"},
     "markdown": {"website"},
-    "material": {"website"},
     "lxml": {"website"},
     "click": {"cli", "__main__"},
 }
@@ -139,8 +138,8 @@ def test_no_module_is_longer_than_400_lines() -> None:
 
 def test_the_project_folder_holds_what_the_design_names_and_nothing_else() -> None:
     named = {
-        "builder", "content", "jobs", "shared", "tests", ".ci", ".gitignore", "mkdocs.yml", "README.md",
-        "DEVELOPERS.md", "CHANGELOG.md", "VALIDATION.md", "pyproject.toml", "requirements.lock",
+        "builder", "content", "jobs", "shared", "tests", "docs", ".ci", ".gitignore", "mkdocs.yml",
+        "README.md", "DEVELOPERS.md", "CHANGELOG.md", "VALIDATION.md", "pyproject.toml", "requirements.lock",
         "requirements-dev.lock", "Makefile",
     }  # fmt: skip
     ignored = {line.strip("/\n") for line in (PROJECT / ".gitignore").read_text().splitlines()}

@@ -25,7 +25,7 @@ if __name__ == "__main__":
 
 TESTS = sorted((PROJECT / "tests" / "calc").glob("test_published_*.py"))
 PAGE = PROJECT / "VALIDATION.md"
-OURS = ("builder.calc.", "builder.levels.", "builder.plan", "builder.units")
+OURS = ("builder.calc.", "builder.levels.", "builder.plan", "builder.units", "builder.formula")
 SAME = 5e-5  # per cent: less apart is the same, in any print
 DEFAULT = 1e-6  # what pytest allows where a test says nothing
 LONGEST = 28  # characters of a parameter that still says something in a cell
@@ -70,7 +70,7 @@ def _of_module(path: Path) -> Iterator[Row]:
     for name, test in list(vars(module).items()):
         if not name.startswith("test_") or not inspect.isfunction(test):
             continue
-        for given in _cases(test):
+        for given in cases(test):
             recorder.begin(topic, _sentence(name, given))
             with recorder:
                 test(**given)
@@ -169,8 +169,8 @@ class _Written(ast.NodeTransformer):
         return [ast.copy_location(ast.Expr(call), node), node]
 
 
-def _cases(test: Any) -> Iterator[dict[str, Any]]:
-    """Every set of arguments its parametrize marks give a test."""
+def cases(test: Any) -> Iterator[dict[str, Any]]:
+    """Yield every set of arguments that its parametrize marks give a test."""
     sets: list[list[dict[str, Any]]] = []
     for mark in getattr(test, "pytestmark", ()):
         names, values = mark.args

@@ -33,6 +33,9 @@ A name means the same in every function; what a function means by its own names,
     bedding, thickness, depth, width, radius, area  plain sizes of the body the function names
     diameter, outside_diameter, wall, bore  of the tube; diameter is that of its intake
     slotted, slot_length, slot_width, rows, pitch   the slotted length, one slot, rows along the tube
+    wet_slots, wet_length           of them, what lies below the water in a pumped tube
+    entrance_velocity               of water through the slots that draws no fines along
+    in_tube, in_gravel              depths of the water in a pumped tube and in the gravel round it
     sump, pit, sump_pores           the square pit under the valve, the pit under the tube, voids of the sump
     poured                          water poured at the valve's pocket
     d10, d15, d60, d85              the size that so many per cent of a material are finer than

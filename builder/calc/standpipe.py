@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from builder.quantity import (
     CubicMetre,
     CubicMetrePerSecond,
@@ -65,7 +67,10 @@ def girth_cut(*, rows: Plain, slot_length: Metre, outside_diameter: Metre) -> Pl
 
 @calculated(symbol="Q_gentle", formula="entrance_velocity*open_area*0.5", source="davis-wells")
 def gentle_flow(*, entrance_velocity: MetrePerSecond, open_area: SquareMetre) -> CubicMetrePerSecond:
-    """Flow that draws no fines: the entrance velocity through half the open area (half is blocked)."""
+    """Flow that draws no fines: the entrance velocity through half the open area (half is blocked).
+
+    Holds while water stands over every slot.
+    """
     return entrance_velocity * open_area * 0.5
 
 
@@ -150,27 +155,68 @@ def reach(*, tube_foot: Metre, min_depth: Metre) -> Metre:
     return tube_foot - min_depth
 
 
+def wet_slots(*, rows: float, slotted: float, pitch: float, wet: float) -> float:
+    """Return how many slots lie in the lowest `wet` metres of the tube, the first half a pitch up."""
+    return rows * math.floor(min(slotted / pitch + 0.000001, wet / pitch + 0.500001))
+
+
+def best_level(
+    *,
+    tube_foot: float,
+    reach: float,
+    in_gravel: float,
+    slotted: float,
+    pitch: float,
+    rows: float,
+    slot_length: float,
+    slot_width: float,
+    diameter: float,
+    k_low: float,
+) -> float:
+    """Return the level of the water in the tube, m below the rim, at which the tube gives most.
+
+    The deeper it stands the harder the gravel drives, and the fewer slots are under it. Tried from
+    the reach up, a millimetre at a time, to the water in the gravel; the deepest of equals.
+    Holds for water in the gravel above the reach, and a reach above the foot.
+    """
+    steps = max(math.ceil((reach - in_gravel) * 1000 - 1e-6), 1)
+    levels = reach - np.arange(steps) / 1000
+    wet = tube_foot - levels
+    rings = np.floor(np.minimum(slotted / pitch + 0.000001, wet / pitch + 0.500001))
+    gentle = ENTRANCE_VELOCITY * 0.5 * rows * rings * slot_length * slot_width
+    length = np.minimum(slotted, wet)
+    gravel = 2 * math.pi * length / np.arcsinh(length / diameter) * k_low * (levels - in_gravel)
+    return float(levels[np.argmax(np.minimum(gentle, gravel))])
+
+
 @calculated(
     symbol="Q_t",
-    formula="min(gentle_flow, 2*pi*slotted/ln(slotted/diameter + sqrt(1 + (slotted/diameter)^2))"
-    "*k_low*(reach - groundwater))",
+    formula="min(entrance_velocity*0.5*wet_slots*slot_length*slot_width, "
+    "2*pi*wet_length/ln(wet_length/diameter + sqrt(1 + (wet_length/diameter)^2))"
+    "*k_low*(in_tube - in_gravel))",
     source="hvorslev-1951",
 )
 def tube_yield(
     *,
-    gentle_flow: CubicMetrePerSecond,
-    slotted: Metre,
+    entrance_velocity: MetrePerSecond,
+    wet_slots: Plain,
+    slot_length: Metre,
+    slot_width: Metre,
+    wet_length: Metre,
     diameter: Metre,
     k_low: MetrePerSecond,
-    reach: Metre,
-    groundwater: Metre,
+    in_tube: Metre,
+    in_gravel: Metre,
 ) -> CubicMetrePerSecond:
-    """Flow the tube gives with its water held at `reach`: slots or gravel, whichever is less.
+    """Flow the tube gives while it is pumped: what slots or gravel pass, whichever is less.
 
-    Holds for groundwater above the reach (a smaller depth); below it the result is negative.
+    Slots above the water in the tube are left out, though some water trickles in through them.
+
+    wet_slots, wet_length   slots, and slotted length, below the water in the tube
+    in_tube, in_gravel      depths of the water in the tube and in the gravel round it
     """
-    gravel = shape_factor(length=slotted, diameter=diameter) * k_low * (reach - groundwater)
-    return min(gentle_flow, gravel)
+    gravel = shape_factor(length=wet_length, diameter=diameter) * k_low * (in_tube - in_gravel)
+    return min(entrance_velocity * 0.5 * wet_slots * slot_length * slot_width, gravel)
 
 
 @calculated(symbol="R_slot", formula="d85/slot_width", source="army-slots")

@@ -65,7 +65,7 @@ def mound_under_floor(
 def pore_water(
     *, backfill_porosity: Plain, volume_above: CubicMetre, bedding_porosity: Plain, volume_below: CubicMetre
 ) -> CubicMetre:
-    """Water in the gap's pores between groundwater and reach, above and below the underside."""
+    """Water in the gap's pores between groundwater and bedding base, above and below the underside."""
     return backfill_porosity * volume_above + bedding_porosity * volume_below
 
 
@@ -85,9 +85,9 @@ def drawdown_time(
     pump_flow: CubicMetrePerSecond,
     inflow: CubicMetrePerSecond,
 ) -> Second:
-    """Time to pump the gap down to the reach, by the tube's yield or the pump's flow, whichever is less.
+    """Time to pump the gap down to the bedding base.
 
-    Holds where that is above the inflow.
+    By the tube's yield or the pump's flow, whichever is less. Holds where that is above the inflow.
     """
     water = pore_water(
         backfill_porosity=backfill_porosity,
@@ -100,5 +100,5 @@ def drawdown_time(
 
 @calculated(symbol="Q", formula="tube_yield", source="davis-wells")
 def throttle(*, tube_yield: CubicMetrePerSecond) -> CubicMetrePerSecond:
-    """Flow to throttle the pump to: what the tube gives without drawing fines."""
+    """Flow to throttle the pump to: what the tube gives while it holds the water down."""
     return tube_yield

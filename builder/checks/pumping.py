@@ -6,15 +6,18 @@ from builder.calc import pump as pump_calc
 from builder.calc import standpipe as tube_calc
 from builder.calc import wells as calc
 from builder.checks.groundwater import Groundwater, touching
+from builder.checks.readings import holds_base
 from builder.checks.say import mm, per_minute
 from builder.checks.sheet import Sheet
 from builder.levels import Levels
-from builder.quantity import Verdict
+from builder.quantity import Column, Table, Verdict
+from builder.units import UNITS
 
 AQUIFER_FACTOR = 1.5  # times dig depth and drawdown, where the aquifer's base is not known (design)
 DROP = 1e-6  # m3: less gap than this holds no water
 # What it takes, by the inflow's high end in m3/s: common practice, no source.
 CLASSES = ((1 / 60e3, "a bucket"), (40 / 60e3, "a tube pump"), (600 / 60e3, "a hire pump"))
+POINTS = 12  # equal steps of flow along the pump's curve, besides its own points
 SAME = 1e-6  # m: levels nearer than this are one level
 BEYOND = "a dewatering contractor"
 
@@ -196,32 +199,62 @@ def _pump(sheet: Sheet, levels: Levels) -> None:
         reason=reason,
     )
     _throttle(sheet, levels, duty[0] if duty else None)
+    met = [value for key in ("pump.duty_flow", "pump.throttle_to") if (value := sheet.si(key)) is not None]
+    sheet.method(
+        "pump.curves",
+        "what the pump gives and what its hose asks for, by flow",
+        Table(_CURVES, tuple(_curves(levels, static, met))),
+        unit="1",
+        symbol="H(Q)",
+        how=f"pump: straight between its points; hose: {how.partition(' meets ')[2]}; at the pump's points, "
+        "in equal steps between, at the duty flow and at the flow to throttle to",
+        source="colebrook-1939",
+        inputs=given,
+        verdict=verdict,
+        reason=reason,
+    )
+
+
+_CURVES = (Column("flow", "L/min"), Column("pump_head", "m"), Column("system_head", "m"))
+
+
+def _curves(levels: Levels, static: float, met: list[float]) -> list[tuple[float, float, float]]:
+    """Rows of flow in L/min, the pump's head and the head its hose asks for, from no flow to the curve's end.
+
+    met: flows in m3/s that have a row of their own, as far as they lie on the pump's curve.
+    """
+    pump = levels.job.spec.pump
+    first, last = pump.curve[0][0], pump.curve[-1][0]
+    flows = {flow for flow, _ in pump.curve} | {flow for flow in met if first <= flow <= last}
+    flows |= {first + (last - first) * step / POINTS for step in range(POINTS + 1)}
+    return [
+        (
+            flow / UNITS["L/min"].si,
+            pump_calc.pump_head(pump.curve, flow),
+            pump_calc.system_head(flow, static=static, bore=pump.hose.bore, length=pump.hose.length),
+        )
+        for flow in sorted(flows)
+        if flow <= last
+    ]
 
 
 def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
     key, words = "pump.throttle_to", "flow to throttle the pump to, so that it draws no fines"
     given = sheet["standpipe.yield"]
     if given.value is None:
-        sheet.method(
+        sheet.without(
             key,
             words,
-            None,
-            unit="m3/s",
-            symbol="Q",
-            how="the tube's yield",
-            source="davis-wells",
-            inputs={},
+            calc.throttle,
+            reason=given.reason,
+            verdict=given.verdict,
             side="down",
             audience="step",
-            verdict=given.verdict,
-            reason=given.reason,
         )
         return
     reason = ""
     if duty is not None and duty > given.si:
-        gentle = sheet.si("standpipe.gentle_flow")
-        more = "draws fines" if gentle is not None and given.si >= gentle else "runs the tube dry"
-        reason = f"throttle the pump to {per_minute(given.si)}: more {more}"
+        reason = f"throttle the pump to {per_minute(given.si)}: more draws fines or runs the tube dry"
     sheet.work(
         key,
         words,
@@ -234,7 +267,7 @@ def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
 
 
 def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    key, words = "drawdown.time", "time to pump the gap down to the lowest level the tube can hold"
+    key, words = "drawdown.time", "time to pump the gap down to the bottom of the bedding"
     given, runs_in = sheet["standpipe.yield"], sheet["drawdown.inflow"]
     unknown = next((number for number in (given, runs_in) if number.verdict == "cannot tell"), None)
     if unknown is not None or given.value is None:
@@ -253,7 +286,9 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     high = inflow.high if inflow is not None else 0.0
     duty = sheet.si("pump.duty_flow")
     reason = ""
-    if duty is None:
+    if not holds_base(levels, sheet["standpipe.reach"].si):
+        reason = "a pump in this tube cannot hold the water under the bedding: it never gets there"
+    elif duty is None:
         reason = "this pump cannot lift the water so high: it never gets there"
     elif min(given.si, duty) <= high:
         what = "the tube gives" if given.si <= duty else "the pump moves"
@@ -269,10 +304,10 @@ def _time(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             audience="step",
         )
         return
-    reach, middle = sheet["standpipe.reach"].si, levels.underside_deep
+    middle, base = levels.underside_deep, levels.bedding_base
     upper = max(groundwater.used, levels.ground)
-    above = levels.dig.gap_volume(upper, min(reach, middle)) if upper < middle else 0.0
-    below = levels.dig.gap_volume(max(upper, middle), reach) if reach > middle else 0.0
+    above = levels.dig.gap_volume(upper, middle) if upper < middle else 0.0
+    below = levels.dig.gap_volume(max(upper, middle), base) if upper < base else 0.0
     if above + below < DROP:
         sheet.without(
             key,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from builder.calc import standpipe as calc
 from builder.catalogue.rows import Material
@@ -18,11 +19,13 @@ SLOW = 7 * 86400.0  # s
 MIN_POUR = 0.020  # m3: 20 litres, the trade's link test; common practice, no source
 LEAST_SEEN = 0.010  # m of water that a chalked stick still shows; common practice, no source
 SHOW = 0.050  # m of water that can be seen at the foot of a tube; common practice, no source
+LEAST_FALL = 0.001  # m from the gravel's water down to the tube's, without which nothing flows
+LEAST_WET = 0.001  # m of water left in a pumped tube, where the pump itself asks for none
 CHANNEL = 0.400  # m: width of the bedding strip dammed between pocket and tube where there is no pit
 
 
 def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    """Write the time lags, reach, yield, reads_floor and proof.*. Needs standpipe.gentle_flow."""
+    """Write the time lags, reach, yield, reads_floor and proof.*."""
     _lags(sheet, levels, groundwater)
     _reach(sheet, levels, groundwater)
     _path(sheet, levels)
@@ -130,7 +133,7 @@ def _lags(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
 
 
 def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    spec, pump = levels.job.spec.standpipe, levels.job.spec.pump
+    pump = levels.job.spec.pump
     stays_under = _stays_under(levels, groundwater)
     floor_dry = levels.underside_deep + REACH_UNDER
 
@@ -151,13 +154,71 @@ def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         tube_foot=levels.tube_foot,
         min_depth=pump.min_depth,
     ).si
-    key, words = "standpipe.yield", "flow the tube gives with its water held at that level"
+    _yield(sheet, levels, groundwater, reach)
+
+
+def holds_base(levels: Levels, reach: float) -> bool:
+    """Whether a pump that reaches so low can hold the gravel's water at the bedding base: it needs a fall."""
+    return reach >= levels.bedding_base + LEAST_FALL
+
+
+def held_in_gravel(levels: Levels, groundwater: Groundwater, reach: float) -> float:
+    """Return the depth of the water in the gravel for which the tube's yield is worked.
+
+    The bedding base, which the tube must hold. A pump that does not reach under the bedding cannot
+    hold it there: then the groundwater, as long as it lasts.
+    """
+    return levels.bedding_base if holds_base(levels, reach) else groundwater.used
+
+
+def yield_inputs(
+    levels: Levels, groundwater: Groundwater, reach: float, slotted: float
+) -> dict[str, float | None]:
+    """Return the inputs of the tube's yield, with its water where it gives most.
+
+    The permeability is None where the backfill's is not known, and what hangs on it too.
+    """
+    spec, k = levels.job.spec.standpipe, levels.job.backfill.k
+    in_gravel = held_in_gravel(levels, groundwater, reach)
+    in_tube = wet = None
+    if k is not None:
+        in_tube = calc.best_level(
+            tube_foot=levels.tube_foot,
+            reach=min(reach, levels.tube_foot - LEAST_WET),
+            in_gravel=in_gravel,
+            slotted=slotted,
+            pitch=spec.pitch,
+            rows=float(spec.rows),
+            slot_length=spec.slot_length,
+            slot_width=spec.slot_width,
+            diameter=levels.tube.outside,
+            k_low=k.low,
+        )
+        wet = levels.tube_foot - in_tube
+    return {
+        "entrance_velocity": calc.ENTRANCE_VELOCITY,
+        "wet_slots": None
+        if wet is None
+        else calc.wet_slots(rows=float(spec.rows), slotted=slotted, pitch=spec.pitch, wet=wet),
+        "slot_length": spec.slot_length,
+        "slot_width": spec.slot_width,
+        "wet_length": None if wet is None else min(slotted, wet),
+        "diameter": levels.tube.outside,
+        "k_low": None if k is None else k.low,
+        "in_tube": in_tube,
+        "in_gravel": in_gravel,
+    }
+
+
+def _yield(sheet: Sheet, levels: Levels, groundwater: Groundwater, reach: float) -> None:
+    key, words = "standpipe.yield", "flow the tube gives while it holds the water down"
     if groundwater.state == "unknown":
         reason = "the groundwater is not known, so what the tube would give isn't either"
         sheet.without(
             key, words, calc.tube_yield, reason=reason, verdict="cannot tell", side="down", audience="step"
         )
-    elif groundwater.used >= reach:
+        return
+    if groundwater.used >= min(reach, levels.tube_foot - LEAST_WET):
         sheet.without(
             key,
             words,
@@ -166,23 +227,22 @@ def _reach(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
             side="down",
             audience="step",
         )
-    else:
-        backfill = levels.job.backfill
-        sheet.work(
-            key,
-            words,
-            calc.tube_yield,
-            side="down",
-            audience="step",
-            missing=f"no permeability is known for {backfill.name.lower()}",
-            gentle_flow=sheet.si("standpipe.gentle_flow"),
-            slotted=spec.slotted,
-            diameter=levels.tube.outside,
-            k_low=backfill.k.low if backfill.k else None,
-            reach=reach,
-            groundwater=groundwater.used,
-            judge=lambda flow: ("ok", f"pump no faster than {per_minute(flow)}"),
-        )
+        return
+    given: dict[str, Any] = {**yield_inputs(levels, groundwater, reach, levels.job.spec.standpipe.slotted)}
+    sheet.work(
+        key,
+        words,
+        calc.tube_yield,
+        side="down",
+        audience="step",
+        missing=f"no permeability is known for {levels.job.backfill.name.lower()}",
+        judge=lambda flow: (
+            ("ok", f"pump no faster than {per_minute(flow)}")
+            if flow > 0
+            else ("watch", "no slot is left under the water when a pump draws it down")
+        ),
+        **given,
+    )
 
 
 def _stays_under(levels: Levels, groundwater: Groundwater) -> bool:

@@ -8,6 +8,7 @@ from builder.checks import fill, pressures
 from builder.checks.fill import Schedule, Stage
 from builder.checks.groundwater import Groundwater
 from builder.checks.rain import start_level
+from builder.checks.readings import LEAST_FALL, held_in_gravel, holds_base, yield_inputs
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
 from builder.levels import Levels
@@ -84,12 +85,10 @@ def _start_verdict(
             f"the pit is {mm(short, 'up')} too shallow for the pump to hold the water under the bedding",
         )
     tube_holds = schedule.holds_from != 1  # else nothing is pumped once the tube stands
-    short = levels.bedding_base - (sheet.si("standpipe.reach") or 0.0)
-    if tube_holds and short > SLACK:
-        return (
-            "stop",
-            f"a pump in the tube holds the water {mm(short, 'up')} too high: set the tube's foot deeper",
-        )
+    reach = sheet["standpipe.reach"].si
+    if tube_holds and not holds_base(levels, reach):
+        high = mm(levels.bedding_base - reach + LEAST_FALL, "up")
+        return "stop", f"a pump in the tube holds the water {high} too high: set the tube's foot deeper"
     if groundwater.state == "unknown":
         return "cannot tell", f"{groundwater.said}; {plan}"
     inflow, duty = sheet.range("drawdown.inflow"), sheet.si("pump.duty_flow")
@@ -110,7 +109,7 @@ def _start_verdict(
             return (
                 "stop",
                 "once the tube stands, no length of slots lets enough water into it: "
-                "get a dewatering contractor",
+                "set its foot deeper, or get a dewatering contractor",
             )
         return "watch", f"{plan}; for that the tube needs {mm(slotted, 'up')} of slots"
     return "watch", plan
@@ -130,28 +129,20 @@ def _until(schedule: Schedule, groundwater: Groundwater) -> str:
 
 def slots_that_hold(levels: Levels, groundwater: Groundwater, inflow: float) -> float | None:
     """Return the least slotted length in m, in whole pitches, that gives more than `inflow`; None if none."""
-    spec, backfill = levels.job.spec.standpipe, levels.job.backfill
-    if backfill.k is None:
+    pitch, k = levels.job.spec.standpipe.pitch, levels.job.backfill.k
+    if k is None:
         return None
     reach = tube_calc.reach(tube_foot=levels.tube_foot, min_depth=levels.job.spec.pump.min_depth)
-    # Slots end at the ground: the reader of a job takes no more.
-    for count in range(1, int((levels.tube_foot - levels.ground) / spec.pitch + SLACK) + 1):
-        slotted = count * spec.pitch
-        area = tube_calc.open_area(
-            slot_count=float(spec.rows * count), slot_length=spec.slot_length, slot_width=spec.slot_width
-        )
-        gentle = tube_calc.gentle_flow(entrance_velocity=tube_calc.ENTRANCE_VELOCITY, open_area=area)
-        found = tube_calc.tube_yield(
-            gentle_flow=gentle,
-            slotted=slotted,
-            diameter=levels.tube.outside,
-            k_low=backfill.k.low,
-            reach=reach,
-            groundwater=groundwater.used,
-        )
-        if found > inflow:
-            return slotted
-    return None
+
+    def gives(slotted: float) -> float:
+        given = yield_inputs(levels, groundwater, reach, slotted)
+        return tube_calc.tube_yield(**{name: value for name, value in given.items() if value is not None})
+
+    # Slots over the water in the gravel give nothing more.
+    most = int((levels.tube_foot - held_in_gravel(levels, groundwater, reach)) / pitch + 1)
+    if gives(most * pitch) <= inflow:
+        return None
+    return next(count * pitch for count in range(1, most + 1) if gives(count * pitch) > inflow)
 
 
 def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Schedule) -> None:

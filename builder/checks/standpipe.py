@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builder.calc import standpipe as calc
+from builder.checks import ties
 from builder.checks.materials import fine_side
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
@@ -19,6 +20,7 @@ def work(sheet: Sheet, levels: Levels) -> None:
     """Write the standpipe's lengths, room, place and slots."""
     _lengths(sheet, levels)
     _slots(sheet, levels)
+    ties.work(sheet, levels)
 
 
 def _lengths(sheet: Sheet, levels: Levels) -> None:
@@ -139,7 +141,7 @@ def _slots(sheet: Sheet, levels: Levels) -> None:
     )
     sheet.work(
         "standpipe.gentle_flow",
-        "flow the slots pass without drawing fines",
+        "flow the slots pass without drawing fines, all of them under water",
         calc.gentle_flow,
         side="down",
         audience="step",

@@ -8,12 +8,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from builder.figures.drawn import Drawn, TextBox
+from builder.figures.papers import papers_of, path_of
 from builder.figures.style import palette_css
 
 if TYPE_CHECKING:
     from builder.figures.index import NAMES, draw
+    from builder.figures.sheets import true_size
 
-__all__ = ["NAMES", "Drawn", "TextBox", "draw", "palette_css"]
+__all__ = ["NAMES", "Drawn", "TextBox", "draw", "palette_css", "papers_of", "path_of", "true_size"]
 
 
 def __getattr__(name: str) -> Any:
@@ -21,4 +23,8 @@ def __getattr__(name: str) -> Any:
         from builder.figures import index
 
         return getattr(index, name)
+    if name == "true_size":
+        from builder.figures import sheets
+
+        return sheets.true_size
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,28 +1,28 @@
 """Choosing one way to set each label so that none crosses another and all stay near the drawing.
 
-The items are first parted at every place into those that run right and those that run left; the
-best of these is then bettered by setting one item another way at a time, for a bounded number of
-trials, so that a crowded figure costs no more than a plain one.
+A text can be set, nearest the drawing first, as soon as no leader that has still to pass runs through
+its place. Setting one takes its leader out of the others' way and never brings a new one in, so where
+any order without a crossing exists, setting whatever can be set finds one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 Point = tuple[float, float]
 
 ROOM = 6.0  # points between two texts side by side
 CLEAR = 2.5  # points between a text and a leader that passes it
-TRIALS = 50  # arrangements looked at to better the first
 
 
 @dataclass(frozen=True, eq=False)
 class Way:
     """One way to set an item: what it blocks (low to high), its text's x0 to x1, its leaders.
 
-    height: what the text takes away from the drawing; odd: 1 where the text stands across its
-    leader, which is kept for need.
+    height: what the text takes away from the drawing; odd: above 0 where the text stands across its
+    leader or in shorter lines, which is kept for need.
     """
 
     low: float
@@ -33,14 +33,28 @@ class Way:
     side: str
     height: float
     odd: int
+    lines: tuple[str, ...] = ()
 
-    @property
-    def middle(self) -> float:
-        """Where it hangs, on the mean."""
-        return sum(x for x, _ in self.leaders) / len(self.leaders)
+
+@dataclass(frozen=True, eq=False)
+class _Option:
+    """A way with what it meets: the item, its own leaders' bits, and those of leaders in its place."""
+
+    item: int
+    way: Way
+    own: int
+    passing: int
 
 
 Cost = tuple[int, float, int, float]
+Rank = Callable[[_Option, float], tuple[float, ...]]
+
+# What is set next, of all that can be: three thoughts, of which the best result is kept.
+RANKS: tuple[Rank, ...] = (
+    lambda one, start: (start + one.way.height, one.way.odd, one.way.high - one.way.low),
+    lambda one, start: (one.way.odd, start + one.way.height, one.way.high - one.way.low),
+    lambda one, start: (start, one.way.odd, one.way.low - one.way.high),
+)
 
 
 def arranged(ways: Sequence[Sequence[Way]]) -> tuple[int, list[tuple[Way, float]]]:
@@ -50,133 +64,105 @@ def arranged(ways: Sequence[Sequence[Way]]) -> tuple[int, list[tuple[Way, float]
     """
     if not ways:
         return 0, []
-    order = sorted(range(len(ways)), key=lambda at: (ways[at][0].middle, at))
-    rank = {at: place for place, at in enumerate(order)}
-    starts = []
-    for part in range(len(ways) + 1):
-        sides = ["right" if rank[at] < part else "left" for at in range(len(ways))]
-        starts.append(_Stack.of([_wanted(each, side) for each, side in zip(ways, sides, strict=True)]))
-    starts.sort(key=lambda one: one.cost)
-    best = _bettered(starts[0], ways)
-    for start in starts[1:]:  # a crossing left: begin again elsewhere
-        if not best.cost[0]:
-            break
-        best = min(best, _bettered(start, ways), key=lambda one: one.cost)
-    return best.cost[0], list(zip(best.chosen, best.starts, strict=True))
+    options = _options(ways)
+    best = min((_Stack(options, rank) for rank in RANKS), key=lambda one: one.cost)
+    return best.cost[0], [best.set[item] for item in range(len(ways))]
 
 
-def _bettered(best: _Stack, ways: Sequence[Sequence[Way]]) -> _Stack:
-    """Set one item another way at a time, as long as that helps and trials are left."""
-    trials, since = TRIALS, 0
-    at = 0
-    while since < len(ways) and trials > 0:
-        since += 1
-        for way in ways[at]:
-            if way is best.chosen[at]:
-                continue
-            trials -= 1
-            tried = best.with_way(at, way)
-            if tried.cost < best.cost:
-                best, since = tried, 0
-        at = (at + 1) % len(ways)
-    return best
-
-
-def _wanted(ways: Sequence[Way], side: str) -> Way:
-    return next((one for one in ways if one.side == side), ways[0])
-
-
-def _pair(text: Way, other: Way) -> tuple[bool, bool]:
-    """Whether the other's leaders pass through the text's place, and whether the two could meet."""
-    low, high = text.low - CLEAR, text.high + CLEAR
-    passes = any(low < x < high for x, _ in other.leaders)
-    return passes, not (text.high + ROOM <= other.low or other.high + ROOM <= text.low)
+def _options(ways: Sequence[Sequence[Way]]) -> list[list[_Option]]:
+    """Every way of every item; each place a leader may run has a bit, in the order of x."""
+    places = sorted({(x, item) for item, each in enumerate(ways) for way in each for x, _ in way.leaders})
+    bits = {place: 1 << at for at, place in enumerate(places)}
+    xs = [x for x, _ in places]
+    of_item = [sum(bit for (_, owner), bit in bits.items() if owner == item) for item in range(len(ways))]
+    found = []
+    for item, each in enumerate(ways):
+        options = []
+        for way in each:
+            low, high = bisect_right(xs, way.low - CLEAR), bisect_left(xs, way.high + CLEAR)
+            within = (1 << high) - (1 << low) if high > low else 0
+            own = sum(bits[x, item] for x, _ in dict.fromkeys(way.leaders))
+            options.append(_Option(item, way, own, within & ~of_item[item]))
+        found.append(options)
+    return found
 
 
 class _Stack:
-    """One way for every item, stacked off the drawing.
+    """Items set one after another, the nearest first, by one thought on which is next."""
 
-    passed[i] and meets[i] are sets of items as bits: those whose leaders pass i's text, so that they
-    must be nearer, and those that i's text could meet.
-    """
-
-    def __init__(self, chosen: list[Way], passed: list[int], meets: list[int]) -> None:
-        self.chosen, self.passed, self.meets = chosen, passed, meets
-        self.starts = self._stacked()
-        starts = self.starts
+    def __init__(self, options: Sequence[Sequence[_Option]], rank: Rank) -> None:
+        self.set: dict[int, tuple[Way, float]] = {}
+        self.placed: list[tuple[_Option, float]] = []
+        self.taken = 0  # the places of leaders that what is set stands in
+        waiting = {each[0].item: each[0].own for each in options}  # the leader each has for now
         crossings = 0
-        for one, others in enumerate(passed):
-            here = starts[one]
-            while others:
-                bit = others & -others
-                others ^= bit
-                crossings += starts[bit.bit_length() - 1] >= here
-        height = max(start + way.height for start, way in zip(starts, chosen, strict=True))
-        reach = sum(start * len(way.leaders) for start, way in zip(starts, chosen, strict=True))
-        self.cost: Cost = (crossings, height, sum(way.odd for way in chosen), reach)
-
-    @classmethod
-    def of(cls, chosen: list[Way]) -> _Stack:
-        """Stack the ways given."""
-        passed, meets = [0] * len(chosen), [0] * len(chosen)
-        for one, text in enumerate(chosen):
-            for other, way in enumerate(chosen):
-                if one != other:
-                    passes, meet = _pair(text, way)
-                    passed[one] |= passes << other
-                    meets[one] |= meet << other
-        return cls(chosen, passed, meets)
-
-    def with_way(self, at: int, way: Way) -> _Stack:
-        """Stack them again with one item set another way."""
-        chosen, passed, meets = self.chosen.copy(), self.passed.copy(), self.meets.copy()
-        chosen[at] = way
-        bit = 1 << at
-        passed[at] = meets[at] = 0
-        for other, theirs in enumerate(chosen):
-            if other != at:
-                passes, meet = _pair(way, theirs)
-                passed[at] |= passes << other
-                meets[at] |= meet << other
-                passed[other] = passed[other] & ~bit | _pair(theirs, way)[0] << at
-                meets[other] = meets[other] & ~bit | meet << at
-        return _Stack(chosen, passed, meets)
-
-    def _stacked(self) -> list[float]:
-        """Where each text starts: who must be nearer first, then who is narrower."""
-        chosen, passed = self.chosen, self.passed
-        starts = [0.0] * len(chosen)
-        done = 0
-        waiting = list(range(len(chosen)))
         while waiting:
-            at = min(
-                waiting,
-                key=lambda one: ((passed[one] & ~done).bit_count(), chosen[one].high - chosen[one].low),
-            )
-            waiting.remove(at)
-            starts[at] = self._start(at, starts, done)
-            done |= 1 << at
-        return starts
+            free = self._free(options, waiting) or self._moved(options, waiting)
+            if not free:
+                free = self._least_crossed(options, waiting)
+                crossings += 1
+            starts = [(one, self._start(one)) for one in free]
+            one, start = min(starts, key=lambda each: (*rank(*each), each[0].item))
+            self.placed.append((one, start))
+            self.taken |= one.passing
+            self.set[one.item] = one.way, start
+            del waiting[one.item]
+        ways = self.set.values()
+        self.cost: Cost = (
+            crossings,
+            max(start + way.height for way, start in ways),
+            sum(way.odd for way, _ in ways),
+            sum(start * len(way.leaders) for way, start in ways),
+        )
 
-    def _start(self, at: int, starts: list[float], done: int) -> float:
-        """The least distance clear of what is already set and must be nearer or stands in the way."""
-        chosen = self.chosen
+    def _free(self, options: Sequence[Sequence[_Option]], waiting: dict[int, int]) -> list[_Option]:
+        """The ways that no leader still waiting passes through, and that pass through nothing set."""
+        passing = 0
+        for own in waiting.values():
+            passing |= own
+        return [
+            one
+            for item in waiting
+            for one in options[item]
+            if not one.passing & passing and not one.own & self.taken
+        ]
+
+    def _moved(self, options: Sequence[Sequence[_Option]], waiting: dict[int, int]) -> list[_Option]:
+        """The same once one leader runs in another of its places."""
+        for item in waiting:
+            kept = waiting[item]
+            for own in dict.fromkeys(one.own for one in options[item]):
+                waiting[item] = own
+                free = self._free(options, waiting) if own != kept and not own & self.taken else []
+                if free:
+                    return free
+            waiting[item] = kept
+        return []
+
+    def _least_crossed(self, options: Sequence[Sequence[_Option]], waiting: dict[int, int]) -> list[_Option]:
+        passing = 0
+        for own in waiting.values():
+            passing |= own
+        every = [
+            ((one.passing & passing).bit_count() + (one.own & self.taken).bit_count(), one)
+            for item in waiting
+            for one in options[item]
+        ]
+        least = min(crossed for crossed, _ in every)
+        return [one for crossed, one in every if crossed == least]
+
+    def _start(self, one: _Option) -> float:
+        """The least distance beyond the texts whose leaders run in its place, and clear of the others."""
+        way = one.way
         start = 0.0
-        others = self.passed[at] & done
-        while others:
-            bit = others & -others
-            others ^= bit
-            one = bit.bit_length() - 1
-            start = max(start, starts[one] + chosen[one].height)
-        height = chosen[at].height
         met = []
-        others = self.meets[at] & done
-        while others:
-            bit = others & -others
-            others ^= bit
-            one = bit.bit_length() - 1
-            met.append((starts[one], starts[one] + chosen[one].height))
-        for low, high in sorted(met):
-            if start < high - 1e-9 and low < start + height - 1e-9:
-                start = high
+        for other, begun in self.placed:
+            end = begun + other.way.height
+            if one.passing & other.own:
+                start = max(start, end)
+            elif other.way.low < way.high + ROOM and way.low < other.way.high + ROOM:
+                met.append((begun, end))
+        for begun, end in sorted(met):
+            if start < end - 1e-9 and begun < start + way.height - 1e-9:
+                start = end
         return start

@@ -190,7 +190,7 @@ class Sheet:
         boxes = [letter.box() for letter in self.letters]
         low = min([low, *(box.y0 for box in boxes)])
         high = max([high, *(box.y1 for box in boxes)])
-        self.offset = round(margin - low, 2)
+        self.offset = round(margin - low, 1)
         self.height = 3.0 * math.ceil((high - low + 2 * margin) / 3)  # whole CSS pixels: 4 for 3 points
 
     def boxes(self) -> tuple[TextBox, ...]:
@@ -209,7 +209,7 @@ class Sheet:
     def _put(self, pen: Pen, lines: Iterable[Line], *, closed: bool) -> None:
         batch = self.batches.setdefault(pen, [])
         for line in lines:
-            points = [(round(x, 2), round(y, 2)) for x, y in line]
+            points = [(round(x, 1), round(y, 1)) for x, y in line]
             if len(points) > 1:
                 batch.append((points, closed))
 

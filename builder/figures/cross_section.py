@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from builder.figures import parts, waters
+from builder.figures import details, parts, waters
 from builder.figures.canvas import Point, Sheet, View
 from builder.figures.cut import STRIP, Cut
 from builder.figures.lettering import bold, inline, wrapped
@@ -27,8 +27,9 @@ def draw(read: Reader) -> Scene:
     pool_note, pool_said = waters.pool(sheet, view, read, anchors)
     ground_note, ground_said = waters.ground(sheet, view, cut, read)
     above, below, told = _labels(read, cut, view, anchors)
+    _, foot = details.ring(sheet, view, anchors["valve"], levels.job.spec.shell.relief.flange)
     skirt(sheet, [*above, pool_note], view.y(cut.window[1]) - 1.0, down=False)
-    skirt(sheet, [*below, ground_note], view.y(cut.lowest) + 4.0, down=True)
+    skirt(sheet, [*below, ground_note], max(view.y(cut.lowest) + 4.0, foot), down=True)
     sheet.close()
     thick = thickened(cut.thicker(view))
     behind = "Dashed: the standpipe, which stands beyond the end of the shell." if cut.tube_hidden else ""
@@ -38,6 +39,7 @@ def draw(read: Reader) -> Scene:
         caption=" ".join(
             said(
                 f"The pool cut across at the relief valve. All to one scale; lengths in {words.unit}.",
+                "Circled: the valve, A, has a figure of its own.",
                 thick,
                 behind,
             )
@@ -70,6 +72,7 @@ def _labels(
     thick = words.exact_mm(spec.bedding.thickness)
     below: list[Note | Span] = [
         Note((*wrapped(f"bedding, {bedding}", LABEL), bold(f"{thick} thick")), _bedding(view, cut)),
+        Note((details.named(details.VALVE, "relief valve"),), (view.at(*anchors["valve"]),)),
         Note(wrapped(f"backfill, {backfill}", LABEL), _backfill(view, cut)),
         Note(wrapped(f"ground, {' over '.join(soils)}", LABEL), _ground(view, cut)),
     ]

@@ -18,6 +18,9 @@ RIGHT = 18.0  # points right of the plot, for the last number
 MOST = 6  # parts of the scale of volumes
 EVERY = {False: 0.2, True: UNITS["ft"].si}  # metres between two numbers, by whether they are in feet
 DASH = (3.0, 2.0)
+# How many cubic metres one is and what it is called, by whether the region counts in feet
+VOLUME = {False: (1.0, "cubic metres"), True: (UNITS["gal"].si, "gallons")}
+SHORT = {False: "m³", True: "gal"}
 
 
 def draw(read: Reader) -> Scene:
@@ -26,12 +29,13 @@ def draw(read: Reader) -> Scene:
     value = read.results["shell.depth_volume"].value
     if not isinstance(value, Table):
         raise ValueError("the shell has no table of volumes")
-    rows = [(size(row["volume"]), size(row["below_rim"])) for row in value.records()]
+    one, unit = VOLUME[words.feet]
+    rows = [(size(row["volume"]) / one, size(row["below_rim"])) for row in value.records()]
     most = max(volume for volume, _ in rows)
     step = nice(most, MOST)
-    volumes = tuple((at, f"{at:g}") for at in steps(0.0, most, step))
+    volumes = tuple((at, f"{at:,g}") for at in steps(0.0, most, step))
     depths = steps(0.0, levels.floor_deep, EVERY[words.feet])
-    across = Scale(0.0, most, volumes, "cubic metres of water in the shell")
+    across = Scale(0.0, most, volumes, f"{unit} of water in the shell")
     down = Scale(
         0.0,
         levels.floor_deep,
@@ -48,15 +52,15 @@ def draw(read: Reader) -> Scene:
     held = read.si("shell.water_volume")
     if held is None:
         raise ValueError("the shell has no volume of water")
-    x, y = chart.at(held, levels.water)
+    x, y = chart.at(held / one, levels.water)
     sheet.stroke(
         [[(chart.left, y), (x, y)], [(x, y), (x, chart.low)]], "dimension", THIN, Layer.NOTE, dash=DASH
     )
     dot(sheet, (x, y))
     water_mark(sheet, (chart.left + 9, y), "water-line")
-    volume = f"{held:.1f}"
+    volume = _volume(read, held / one)
     sheet.backed(
-        f"pool water {bold(read.length('level.water'))}: {bold(volume)} m³",
+        f"pool water {bold(read.length('level.water'))}: {bold(volume)} {SHORT[words.feet]}",
         chart.left + 18,
         y + 12,
         anchor="left",
@@ -70,11 +74,19 @@ def draw(read: Reader) -> Scene:
         description="A plot of the volume of water in the shell against the level of its surface.",
         long_description=(
             *(
-                f"Up to {words.spoken_level(depth)} the shell holds {volume:.1f} cubic metres."
+                f"Up to {words.spoken_level(depth)} the shell holds {_volume(read, volume)} {unit}."
                 for volume, depth in rows
             ),
-            f"At the working level, {read.spoken('level.water')}, it holds {volume} cubic metres."
+            f"At the working level, {read.spoken('level.water')}, it holds {volume} {unit}.",
             f"The scale of volumes has numbers at {across.numbers}, that of levels at {down.numbers}.",
         ),
-        anchors={"working": (held, levels.water), "deepest": rows[-1], "brim": rows[0]},
+        anchors={
+            "working": (held, levels.water),
+            **{name: (rows[at][0] * one, rows[at][1]) for name, at in (("deepest", -1), ("brim", 0))},
+        },
     )
+
+
+def _volume(read: Reader, volume: float) -> str:
+    """A volume on its scale: tenths of a cubic metre, tens of gallons."""
+    return f"{round(volume / 10) * 10:,}" if read.words.feet else f"{volume:.1f}"

@@ -11,9 +11,11 @@ from builder.figures import (
     dig_section,
     dip_gauge,
     gradings,
+    lid_detail,
     lift_strip,
     long_section,
     plan_view,
+    pump_curve,
     standpipe_cut,
     story_pole,
     uplift,
@@ -43,6 +45,8 @@ SCENES: Mapping[str, Callable[[Reader], Scene]] = {
     "wall-pressure": wall_pressure.draw,
     "depth-volume": depth_volume.draw,
     "gradings": gradings.draw,
+    "lid-detail": lid_detail.draw,
+    "pump-curve": pump_curve.draw,
 }
 NAMES: tuple[str, ...] = tuple(SCENES)
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from builder.figures import parts
-from builder.figures.canvas import Layer, Point, Sheet, View, rectangle
+from builder.figures.canvas import FINEST, Layer, Point, Sheet, View, rectangle
 from builder.figures.cut import Cut
 from builder.figures.lettering import bold, inline, width
-from builder.figures.lines import below, moved, within
+from builder.figures.lines import below, moved, plainer, within
 from builder.figures.marks import water_mark
 from builder.figures.placer import LEAD
 from builder.figures.reader import Reader
@@ -38,6 +39,7 @@ def draw(read: Reader) -> Scene:
     columns = _columns(texts)
     wide = (WIDTH - 2 * MARGIN - (columns - 1) * BESIDE) / columns
     scale = wide / (window[2] - window[0])
+    cut = _plainer(cut, FINEST / scale)
     high = (window[3] - window[1]) * scale
     pitch = TEXT + HEAD + high + 2 * LEAD + 4 + BELOW
     for at, (turn, lines) in enumerate(zip(plan, texts, strict=True)):
@@ -75,6 +77,15 @@ def _window(cut: Cut) -> tuple[float, float, float, float]:
     sump = cut.sump
     deep = max(deep, sump[3]) if sump is not None else deep
     return low - beyond, top, high + beyond, deep + (deep - top) * DEEPER
+
+
+def _plainer(cut: Cut, tolerance: float) -> Cut:
+    """The cut without what is too fine to be seen in a small section."""
+    section = cut.section
+    inside, outside, dug = (
+        tuple(plainer(line, tolerance)) for line in (section.inside, section.outside, section.dig)
+    )
+    return Cut(cut.levels, replace(section, inside=inside, outside=outside, dig=dug))
 
 
 def _columns(texts: Sequence[tuple[str, ...]]) -> int:
@@ -148,6 +159,8 @@ def _section(
     sheet.fill([view.line(pool)], "water", Layer.BODY)
     sheet.stroke([view.line(section.outside)], "laminate", OUTLINE, Layer.BODY)
     surface_x = [x for x, z in pool if abs(z - turn.water) < 1e-9]
+    if not surface_x:  # the water still stands in a deeper part of the floor, beside this cut
+        return
     ends = view.at(min(surface_x), turn.water), view.at(max(surface_x), turn.water)
     sheet.stroke([[ends[0], ends[1]]], "water-line", LEVEL, Layer.LEVEL)
     water_mark(sheet, ((ends[0][0] + ends[1][0]) / 2, ends[0][1]), "water-line")

@@ -39,6 +39,8 @@ def moved(line: Line, distance: float) -> list[Point]:
 def below(ring: Line, level: float) -> list[Point]:
     """Return the part of a ring at or below a level (its depth at least `level`)."""
     out: list[Point] = []
+    if not ring:
+        return out
     for (x0, z0), (x1, z1) in zip(ring, [*ring[1:], ring[0]], strict=True):
         if z0 >= level:
             out.append((x0, z0))
@@ -61,6 +63,27 @@ def cut(line: Line, level: float) -> list[float]:
         if (z0 < level) != (z1 < level):
             found.append(x0 + (x1 - x0) * (level - z0) / (z1 - z0))
     return sorted(found)
+
+
+def plainer(line: Line, tolerance: float) -> list[Point]:
+    """Return a line without the points that move it by less than a tolerance (Douglas and Peucker)."""
+    if len(line) < 3:
+        return list(line)
+    start, end = line[0], line[-1]
+    long = math.dist(start, end)
+
+    def off(point: Point) -> float:
+        if long < 1e-12:
+            return math.dist(point, start)
+        return (
+            abs((end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0]))
+            / long
+        )
+
+    far = max(range(1, len(line) - 1), key=lambda at: off(line[at]))
+    if off(line[far]) < tolerance:
+        return [start, end]
+    return [*plainer(line[: far + 1], tolerance)[:-1], *plainer(line[far:], tolerance)]
 
 
 def _unit(a: Point, b: Point) -> Point:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from builder.figures import parts, waters
+import math
+
+from builder.figures import details, parts, waters
 from builder.figures.canvas import Point, Sheet, View
 from builder.figures.cut import Cut
 from builder.figures.lettering import bold
@@ -26,8 +28,11 @@ def draw(read: Reader) -> Scene:
     pool_note, pool_said = waters.pool(sheet, view, read, anchors)
     ground_note, ground_said = waters.ground(sheet, view, cut, read)
     above, below, told = _levels(read, cut, view, anchors)
-    skirt(sheet, [*above, pool_note], view.y(cut.window[1]) - 1.0, down=False)
-    skirt(sheet, [*below, ground_note], view.y(cut.lowest) + 4.0, down=True)
+    ends = _rings(sheet, view, read, anchors)
+    high = min(view.y(cut.window[1]) - 1.0, *(top for top, _ in ends))
+    low = max(view.y(cut.lowest) + 4.0, *(foot for _, foot in ends))
+    skirt(sheet, [*above, pool_note], high, down=False)
+    skirt(sheet, [*below, ground_note], low, down=True)
     sheet.close()
     thick = thickened(cut.thicker(view))
     where = "at the side of the shell, dashed" if cut.tube_hidden else "at the end of the shell"
@@ -38,6 +43,7 @@ def draw(read: Reader) -> Scene:
             said(
                 "The pool cut along its length at the relief valve.",
                 f"All to one scale; levels in {words.unit} from the rim.",
+                "Circled: A, B and C have figures of their own.",
                 thick,
                 "Dashed: the standpipe, which stands beside the shell." if cut.tube_hidden else "",
             )
@@ -63,14 +69,18 @@ def _levels(
             ("ground", bold(read.level("level.ground"))),
             (view.at(*anchors["ground.left"]), view.at(*anchors["ground.right"])),
         ),
-        Note(("standpipe, top", bold(read.level("level.tube_top"))), (view.at(*anchors["tube.top"]),)),
+        Note(
+            (details.named(details.LID, "standpipe, top"), bold(read.level("level.tube_top"))),
+            (view.at(*anchors["tube.top"]),),
+        ),
         Note(("deepest floor", bold(read.level("level.floor_deep"))), _floor(view, cut, low, high)),
     ]
     base = levels.bedding_base
     below: list[Note | Span] = [
         Note(("bedding base", bold(read.level("level.bedding_base"))), _flat(view, low, high, base)),
         Note(("tube foot", bold(read.level("level.tube_foot"))), (view.at(*anchors["tube.foot"]),)),
-        Note(("relief valve",), (view.at(*anchors["valve"]),)),
+        Note((details.named(details.VALVE, "relief valve"),), (view.at(*anchors["valve"]),)),
+        Note((details.named(details.SLOTS, "slots"),), (view.at(*anchors["tube.slots"]),)),
     ]
     told = [
         f"The pool is {words.mm(end[0] - start[0])} long inside at the rim; levels count from the rim.",
@@ -96,6 +106,18 @@ def _levels(
             )
             told.append(f"The base of the {name} is {words.spoken_level(box[3])}.")
     return above, below, told
+
+
+def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> list[tuple[float, float]]:
+    """Circle the places that have details; return the upper and lower page y of each."""
+    valve, slots = anchors["valve"], anchors["tube.slots"]
+    ends = [
+        details.ring(sheet, view, valve, read.levels.job.spec.shell.relief.flange),
+        details.ring(sheet, view, anchors["tube.top"], read.levels.tube.outside),
+    ]
+    if math.dist(view.at(*valve), view.at(*slots)) > 3 * details.LEAST:  # else one circle holds both
+        ends.append(details.ring(sheet, view, slots, read.levels.tube.outside))
+    return ends
 
 
 def _end_floors(cut: Cut) -> tuple[tuple[str, tuple[Point, ...]], ...]:

@@ -103,17 +103,17 @@ def skirt(sheet: Sheet, items: Sequence[Note | Span], edge: float, *, down: bool
     way = 1.0 if down else -1.0
     for one in placed:
         near = edge + way * (GAP + one.start)
-        if isinstance(one.item, Span):
-            _set_span(sheet, one, one.item, near + way * LEAD / 2, way)
+        if len(one.leaders) > 1:
+            _set_span(sheet, one, near + way * LEAD / 2, way)
         else:
-            _set_note(sheet, one, one.item, near, down=down)
+            _set_note(sheet, one, isinstance(one.item, Span) or one.item.dot, near, down=down)
     return edge + way * (GAP + max((one.start + one.height for one in placed), default=0.0))
 
 
-def _set_note(sheet: Sheet, one: Placed, note: Note, near: float, *, down: bool) -> None:
+def _set_note(sheet: Sheet, one: Placed, with_dot: bool, near: float, *, down: bool) -> None:
     (x, y), way = one.leaders[0], 1.0 if down else -1.0
-    middles = [near + way * LEAD * (at + 0.5) for at in range(len(note.lines))]
-    lines = note.lines if down else note.lines[::-1]
+    middles = [near + way * LEAD * (at + 0.5) for at in range(len(one.lines))]
+    lines = one.lines if down else one.lines[::-1]
     anchor: Anchor = "right" if one.side == "left" else "left"
     if one.side == "over":
         path = [(x, y), (x, near + way * 0.5)]
@@ -122,21 +122,21 @@ def _set_note(sheet: Sheet, one: Placed, note: Note, near: float, *, down: bool)
         tail = middles[-1] + way * LEAD * 0.34
         path = [(x, y), (x, tail)]
     sheet.stroke([path], "dimension", THIN, Layer.NOTE)
-    if note.dot:
+    if with_dot:
         dot(sheet, (x, y))
     at = {"left": one.x0, "right": one.x1, "center": (one.x0 + one.x1) / 2}[anchor]
     for text, level in zip(lines, middles, strict=True):
         sheet.text(text, at, level + DROP, anchor=anchor)
 
 
-def _set_span(sheet: Sheet, one: Placed, span: Span, y: float, way: float) -> None:
+def _set_span(sheet: Sheet, one: Placed, y: float, way: float) -> None:
     (x0, y0), (x1, y1) = one.leaders
     beyond = 2.0 if y > y0 else -2.0
     sheet.stroke([[(x0, y0), (x0, y + beyond)], [(x1, y1), (x1, y + beyond)]], "dimension", THIN, Layer.NOTE)
     _dimension_line(sheet, x0, x1, y, (one.x0, one.x1) if one.side == "over" else None)
     anchor: Anchor = "left" if one.side == "right" else "right" if one.side == "left" else "center"
     at = {"center": (one.x0 + one.x1) / 2, "left": one.x0, "right": one.x1}[anchor]
-    sheet.text(span.text, at, y + DROP + (way * LEAD if one.side == "under" else 0.0), anchor=anchor)
+    sheet.text(one.lines[0], at, y + DROP + (way * LEAD if one.side == "under" else 0.0), anchor=anchor)
 
 
 def _dimension_line(

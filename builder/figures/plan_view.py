@@ -188,7 +188,7 @@ def _labels(
     said = []
     if levels.dig.batter is not None:
         edge = read.length("dig.top_length"), read.length("dig.top_width")
-        above.append(Span(f"dig at the ground {edge[0]}", view.at(top[0], middle), view.at(top[2], middle)))
+        above.append(Span(f"dig at the ground {edge[0]}", view.at(top[0], top[3]), view.at(top[2], top[3])))
         said.append(
             f"At the ground the dig is {read.mm('dig.top_length')} long and {read.mm('dig.top_width')} wide."
         )

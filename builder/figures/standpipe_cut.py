@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
+from builder.figures import details
 from builder.figures.canvas import Layer, Sheet, View, rectangle
 from builder.figures.column import Tag, column
 from builder.figures.lettering import bold, safe, width, wrapped
-from builder.figures.marks import across, upright
+from builder.figures.marks import HEAD, across, upright
 from builder.figures.placer import LEAD
 from builder.figures.reader import Reader
 from builder.figures.scene import Scene
@@ -62,8 +63,8 @@ def draw(read: Reader) -> Scene:
     return Scene(
         sheet=sheet,
         title="Standpipe: how to cut it",
-        caption=f"The tube to one scale; lengths in {words.unit} from the foot. Cut it long, stand it, "
-        f"and trim it only when the "
+        caption=f"Detail {details.SLOTS} of the long section is the wall with its slots. The tube to one "
+        f"scale; lengths in {words.unit} from the foot. Cut it long, stand it, and trim it only when the "
         "paving level is there.",
         description="The standpipe with its length as cut, the ring of the build mark, the trim line "
         "and the slots rolled out.",
@@ -147,16 +148,19 @@ def _strip(sheet: Sheet, view: View, read: Reader, left: float, top: float) -> l
     girth = math.pi * levels.tube.outside
     pitch = words.exact(spec.pitch)
     room = width(pitch, TEXT) + STEP
-    times = max(1, math.floor((WIDTH - MARGIN - left - room) / (girth * view.scale)))
-    scale = view.scale * times
+    fits = (WIDTH - MARGIN - left - room) / (girth * view.scale)
+    times, parts = max(1, math.floor(fits)), max(1, math.ceil(1 / fits))
+    scale = view.scale * times / parts
+    large = f"1/{parts} as large" if parts > 1 else "as large" if times == 1 else f"{times} times as large"
     fit = max(2, math.floor(STRIP_HIGH / (spec.pitch * scale)))
     rows = min(STRIP_PITCHES, fit, math.floor(spec.slotted / spec.pitch + 1e-9))
     wide, high = girth * scale, (rows + 0.4) * spec.pitch * scale
     head = top + TEXT
-    heading = wrapped(bold("Slots, wall rolled out"), WIDTH - MARGIN - left)
-    for number, line in enumerate((*heading, f"{times} times as large")):
+    heading = wrapped(f"{details.named(details.SLOTS, 'slots')}, wall rolled out", WIDTH - MARGIN - left)
+    for number, line in enumerate((*heading, large)):
         sheet.text(line, left, head + LEAD * number)
-    y0 = head + LEAD * len(heading) + 23
+    close = rows > 1 and spec.pitch * scale < 2 * HEAD + 2  # heads of the pitch stand outside it
+    y0 = head + LEAD * len(heading) + (31 if close else 23)
     low = y0 + high
     ring = rectangle(left, y0, left + wide, low)
     sheet.fill([ring], "tube", Layer.TUBE)
@@ -172,13 +176,14 @@ def _strip(sheet: Sheet, view: View, read: Reader, left: float, top: float) -> l
     sheet.stroke(slots, "ink", thick, Layer.EDGE)
     first = left + wide * 0.5 / spec.rows
     slot = words.exact(spec.slot_length)
+    over = y0 - (18 if close else 10)
     sheet.stroke(
-        [[(first + s * half, levels_up[-1] - 2), (first + s * half, y0 - 13)] for s in (-1, 1)],
+        [[(first + s * half, levels_up[-1] - 2), (first + s * half, over - 3)] for s in (-1, 1)],
         "dimension",
         THIN,
         Layer.NOTE,
     )
-    across(sheet, first - half, first + half, y0 - 10, slot)
+    across(sheet, first - half, first + half, over, slot)
     x = left + wide + STEP
     if rows > 1:
         sheet.stroke(
@@ -188,6 +193,7 @@ def _strip(sheet: Sheet, view: View, read: Reader, left: float, top: float) -> l
             Layer.NOTE,
         )
         upright(sheet, x, levels_up[-1], levels_up[-2], pitch, side="left")
+        low = max(low, levels_up[-2] + (HEAD + 5 if close else 0.0))
     half_pitch = words.exact(spec.pitch / 2)
     count = f"{read.si('standpipe.slot_count') or 0:,.0f}"
     lines = [
@@ -204,5 +210,5 @@ def _strip(sheet: Sheet, view: View, read: Reader, left: float, top: float) -> l
         f"the first {half_pitch} above the foot, then every {words.exact_mm(spec.pitch)}; {count} "
         f"slots, each {slot} long and "
         f"{words.exact_mm(spec.slot_width)} wide.",
-        f"The wall with the slots is shown rolled out, {times} times as large as the tube beside it.",
+        f"The wall with the slots is shown rolled out, {large} as the tube beside it.",
     ]

@@ -1,15 +1,13 @@
 """Style by meaning: what each role looks like on a light page, on a dark page and in print.
 
-A figure is drawn in sentinel colours, one a role, that mean nothing by themselves. `svg` then puts
-in CSS variables for the site, or the print colours for paper. Shape and hatch tell materials apart;
-colour only helps.
+A figure is drawn in roles; `svg` puts in CSS variables for the site, or the print colours for paper.
+Shape and hatch tell materials apart; colour only helps.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from typing import Literal
 
 Mode = Literal["light", "dark", "print"]
@@ -55,14 +53,14 @@ ROLES: Mapping[str, Role] = {
     "paving": Role("#c9cfd6", "#4b525b", "#d4d8dc"),
     "water": Role("#d3e8f6", "#15364b", "#e2eef6"),
     "water-line": Role("#0a5c92", "#6fbff2", "#00466f"),
-    "groundwater": Role("#6a2c91", "#cfa6f2", "#4a1c68"),
+    "groundwater": Role("#4a1570", "#e6ccfa", "#2e0845"),
     "tube": Role("#fce4d3", "#52301a", "#fbe9dd"),
     "tube-line": Role("#a43f08", "#ff9d57", "#7a2d00"),
     "fabric": Role("#7c2d4f", "#f29ac0", "#5c1c38"),
     "valve": Role("#c3d0da", "#53616d", "#ccd5dc"),
-    "watch": Role("#7a5200", "#ffcb52", "#5c3e00"),
+    "watch": Role("#8f6200", "#ffcb52", "#7a5600"),
     "watch-fill": Role("#ffe7a8", "#4a3a10", "#fdf0cd"),
-    "act": Role("#ab1f18", "#ff9088", "#7d100b"),
+    "act": Role("#8c100b", "#ff7d74", "#6a0805"),
     "act-fill": Role("#fbd3d0", "#541c19", "#f9dedc"),
 }
 
@@ -95,6 +93,20 @@ TEXT_ON: Mapping[str, tuple[str, ...]] = {
     "act": ("paper",),
 }
 
+# Lines that a reader must tell apart however he sees colours; their shapes tell them apart as well.
+APART: tuple[tuple[str, str], ...] = (
+    ("water-line", "groundwater"),
+    ("watch", "act"),
+    ("water-line", "act"),
+    ("water-line", "watch"),
+    ("groundwater", "act"),
+    ("groundwater", "watch"),
+    ("groundwater", "fabric"),
+    ("groundwater", "ink"),
+    ("tube-line", "water-line"),
+    ("tube-line", "groundwater"),
+)
+
 # The hatch of a material by its `hatch` in the catalogue -> (fill, marks)
 HATCH_ROLES: Mapping[str, tuple[str, str]] = {
     "ground": ("ground", "ground-mark"),
@@ -105,21 +117,6 @@ HATCH_ROLES: Mapping[str, tuple[str, str]] = {
     "makeup": ("makeup", "makeup-mark"),
     "concrete": ("concrete", "concrete-mark"),
 }
-
-_FIRST_SENTINEL = 0x10F0A0
-_STEP = 0x000101
-
-
-@cache
-def sentinel(name: str) -> str:
-    """Return the drawing colour of a role or, as `hatch:gravel`, of a hatch."""
-    return f"#{_FIRST_SENTINEL + _STEP * _names().index(name):06x}"
-
-
-@cache
-def sentinels() -> Mapping[str, str]:
-    """Return drawing colour -> role or `hatch:` name."""
-    return {sentinel(name): name for name in _names()}
 
 
 def colour(name: str, mode: Mode) -> str:
@@ -138,15 +135,10 @@ def palette_css() -> str:
     light, dark, paper = ("".join(f"--fig-{name}:{colour(name, mode)};" for name in ROLES) for mode in MODES)
     return (
         f":root{{{light}}}\n"
-        f'[data-md-color-scheme="slate"]{{{dark}}}\n'
-        f"@media print{{:root,[data-md-color-scheme]{{{paper}}}}}\n"
+        f':root[data-look="dark"]{{{dark}}}\n'
+        f"@media print{{:root,:root[data-look]{{{paper}}}}}\n"
         ".fig{display:block;width:100%;max-width:36rem;height:auto;margin:0 auto}\n"
     )
-
-
-@cache
-def _names() -> tuple[str, ...]:
-    return (*ROLES, *(f"hatch:{name}" for name in HATCH_ROLES))
 
 
 def _luminance(code: str) -> float:

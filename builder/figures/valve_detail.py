@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from builder.figures import valve_parts
+from builder.figures import details, valve_parts
 from builder.figures.canvas import Sheet, View
 from builder.figures.column import Tag, column
 from builder.figures.lettering import bold, inline
 from builder.figures.reader import Reader
 from builder.figures.scene import Scene
-from builder.figures.style import MARGIN
+from builder.figures.style import MARGIN, WIDTH
 from builder.figures.valve_parts import Broken, Shape
 
 WIDE = 148.0  # points: the drawing, left of its labels
@@ -39,6 +39,7 @@ def draw(read: Reader) -> Scene:
     head = read.mm("valve.opening_head")
     sheet.text(bold("Closed") + ": pool water holds the lid down", MARGIN, closed.top - 6)
     sheet.text(bold("Open") + f": groundwater {head} above pool water", MARGIN, opened.top - 6)
+    details.badge(sheet, details.VALVE, (WIDTH - MARGIN - details.BADGE, closed.top - 9))
     valve_parts.push(sheet, closed, read, shape)
     valve_parts.flow(sheet, opened, read, shape)
     sheet.close()
@@ -49,7 +50,8 @@ def draw(read: Reader) -> Scene:
     return Scene(
         sheet=sheet,
         title="Relief valve, closed and open",
-        caption=f"Cut through the valve; {measured} to one scale. Lengths in {words.unit}. The thickness of "
+        caption=f"Detail {details.VALVE} of the sections, {details.times(read.levels, scale)} times as "
+        f"large. Cut through the valve; {measured} to one scale. Lengths in {words.unit}. The thickness of "
         f"the valve's own parts is a pattern; the lid is drawn lifted by a quarter of the throat.{out}",
         description="The relief valve in the floor of the shell, once closed and once open with water "
         "flowing in.",

@@ -13,17 +13,25 @@ from builder.figures.scene import Scene
 from builder.figures.style import EDGE, MARGIN, OUTLINE, SMALL, TEXT, WIDTH
 from builder.figures.turns import no_plan, size
 from builder.quantity import Table
+from builder.units import UNITS
 
 ROW = 25.0  # points a turn
 BAR = 9.0  # points: a bar's height
 NUMBER = 22.0  # points kept beyond the longest bar for its number
-PASCAL = 1e-3  # kPa
+KILO = 1e3  # Pa
+WATER = 1000 * 9.80665  # Pa a metre of fresh water
+# How many Pa one is on the scale, and what it is called, by whether the region counts in feet
+PRESSURE = {False: (KILO, "kPa"), True: (WATER * UNITS["in"].si, "inches of water")}
+CAPTION = {
+    False: "In kilopascals, at the worst depth; 1 kPa is like 100 mm of water.",
+    True: "In inches of water, at the worst depth: a column of water so high pushes as hard.",
+}
 LIMIT = (4.0, 2.5)
 
 
 @dataclass(frozen=True)
 class _Row:
-    """One turn: its number and its pressures in kPa."""
+    """One turn: its number and its pressures on the scale of the region."""
 
     number: int
     outward: float
@@ -34,6 +42,7 @@ class _Row:
 def draw(read: Reader) -> Scene:
     """Return the pressures on the wall of a job by turn."""
     rows = _rows(read)
+    one, unit = PRESSURE[read.words.feet]
     if not rows:
         return no_plan("Pressure on the wall")
     sheet = Sheet()
@@ -48,8 +57,7 @@ def draw(read: Reader) -> Scene:
         _bars(sheet, row, middle, at * ROW, scale)
     low = len(rows) * ROW - 2
     sheet.stroke([[(middle, -4), (middle, low)]], "ink", EDGE, Layer.FRONT)
-    sheet.text(bold("\u2190 pushes in"), middle - 6, low + TEXT + 1, anchor="right")
-    sheet.text(bold("pushes out \u2192"), middle + 6, low + TEXT + 1)
+    low = _ways(sheet, middle, low)
     marks: list[Note | Span] = []
     told = []
     for name, way in (("inward", -1.0), ("outward", 1.0)):
@@ -59,8 +67,8 @@ def draw(read: Reader) -> Scene:
             continue
         x = middle + way * limit * scale
         sheet.stroke([[(x, -4), (x, low)]], "act", OUTLINE, Layer.LEVEL, dash=LIMIT)
-        marks.append(Note(("maker's limit", bold(_kpa(limit))), ((x, -4),), dot=False))
-        told.append(f"The maker's {name} limit is {_kpa(limit)} kPa.")
+        marks.append(Note(("maker's limit", bold(_size(limit))), ((x, -4),), dot=False))
+        told.append(f"The maker's {name} limit is {_size(limit)} {unit}.")
     skirt(sheet, marks, -4, down=False)
     _key(sheet, low + 2 * LEAD)
     sheet.close()
@@ -69,8 +77,8 @@ def draw(read: Reader) -> Scene:
         title="Pressure on the wall, lift by lift",
         caption=" ".join(
             (
-                "In kilopascals, at the worst depth; 1 kPa is like 100 mm of water. A row a turn, its number "
-                "on the left.",
+                CAPTION[read.words.feet],
+                "A row a turn, its number on the left.",
                 *(told if limits["inward"] is None or limits["outward"] is None else ()),
             )
         ),
@@ -78,37 +86,44 @@ def draw(read: Reader) -> Scene:
         "inwards with the gap drained and flooded.",
         long_description=(
             *(
-                f"Turn {row.number}: outward {_kpa(row.outward)} kPa, inward {_kpa(row.inward)} kPa, inward "
-                f"with the gap flooded {_kpa(row.flooded)} kPa."
+                f"Turn {row.number}: outward {_size(row.outward)} {unit}, inward {_size(row.inward)} "
+                f"{unit}, inward with the gap flooded {_size(row.flooded)} {unit}."
                 for row in rows
             ),
             *told,
         ),
-        anchors={f"turn.{row.number}": (row.outward - row.inward, float(row.number)) for row in rows},
+        anchors={
+            f"turn.{row.number}": ((row.outward - row.inward) * one / KILO, float(row.number)) for row in rows
+        },
     )
 
 
 def _rows(read: Reader) -> list[_Row]:
     value = read.results["fill.stages"].value
+    one, _ = PRESSURE[read.words.feet]
     if not isinstance(value, Table):
         return []
     return [
-        _Row(number, *(size(row[key]) for key in ("outward_kpa", "inward_kpa", "inward_flooded_kpa")))
+        _Row(
+            number,
+            *(size(row[key]) * KILO / one for key in ("outward_kpa", "inward_kpa", "inward_flooded_kpa")),
+        )
         for number, row in enumerate(value.records(), 1)
     ]
 
 
 def _limits(read: Reader) -> dict[str, float | None]:
-    """The maker's limits in kPa, None where there is none."""
+    """The maker's limits on the scale of the region, None where there is none."""
+    one, _ = PRESSURE[read.words.feet]
     limit = read.levels.solid.shell.wall_limit
     given = {"outward": limit.outward, "inward": limit.inward} if limit is not None else {}
     return {
-        name: value * PASCAL if (value := given.get(name)) is not None else None
+        name: value / one if (value := given.get(name)) is not None else None
         for name in ("outward", "inward")
     }
 
 
-def _kpa(value: float) -> str:
+def _size(value: float) -> str:
     return f"{value:.1f}"
 
 
@@ -120,7 +135,7 @@ def _bars(sheet: Sheet, row: _Row, middle: float, top: float, scale: float) -> N
     box = rectangle(middle, centre - BAR / 2, out, centre + BAR / 2)
     sheet.fill([box], "water", Layer.BODY)
     sheet.stroke([box], "water-line", EDGE, Layer.BODY, closed=True)
-    sheet.backed(_kpa(row.outward), out + 3, centre + DROP, anchor="left", size=SMALL)
+    sheet.backed(_size(row.outward), out + 3, centre + DROP, anchor="left", size=SMALL)
     for value, y0, hatch in ((row.inward, top, "gravel"), (row.flooded, top + BAR + 1, "")):
         x = middle - value * scale
         box = rectangle(x, y0, middle, y0 + BAR)
@@ -130,7 +145,24 @@ def _bars(sheet: Sheet, row: _Row, middle: float, top: float, scale: float) -> N
         else:
             sheet.fill([box], "paper", Layer.BODY)
             sheet.stroke([box], "groundwater", EDGE, Layer.BODY, closed=True, dash=(3.0, 2.0))
-        sheet.backed(_kpa(value), x - 3, y0 + BAR / 2 + DROP, anchor="right", size=SMALL)
+        sheet.backed(_size(value), x - 3, y0 + BAR / 2 + DROP, anchor="right", size=SMALL)
+
+
+def _ways(sheet: Sheet, middle: float, low: float) -> float:
+    """Say which way pushes in and which out, one under the other where a side is too narrow for its word."""
+    inward, outward = bold("\u2190 pushes in"), bold("pushes out \u2192")
+    left = middle - 6 - width(inward, TEXT) >= MARGIN
+    right = middle + 6 + width(outward, TEXT) <= WIDTH - MARGIN
+    first = low + TEXT + 1
+    if left:
+        sheet.text(inward, middle - 6, first, anchor="right")
+    else:
+        sheet.text(inward, MARGIN, first + LEAD)
+    if right:
+        sheet.text(outward, middle + 6, first)
+    else:
+        sheet.text(outward, WIDTH - MARGIN, first + (LEAD if left else 0.0), anchor="right")
+    return low if left and right else low + LEAD
 
 
 def _key(sheet: Sheet, top: float) -> None:

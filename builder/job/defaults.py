@@ -139,6 +139,8 @@ _ROWS = (
     Default("standpipe.rows", "3", "common practice", ENGINEER),
     Default("standpipe.pitch", "25 mm", "common practice", ENGINEER),
     Default("standpipe.below_lid", "30 mm", "common practice: 20 to 50 mm", ENGINEER),
+    Default("standpipe.lid.width", "250 mm", "common practice: a hand and a pump pass through", AUTHOR),
+    Default("standpipe.lid.thickness", "20 mm", "common practice for a lid that is walked on", AUTHOR),
     # sump, mesh, beam
     Default("sump", "none", "no pit under the valve is asked for", ENGINEER),
     Default("sump.depth", "200 mm", "common practice", ENGINEER),

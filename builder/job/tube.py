@@ -87,6 +87,29 @@ def slots(reading: Reading, tube: Standpipe) -> None:
         reading.fault_at(("standpipe", "pitch"), wrong, "Write the distance from slot to slot, such as 25 mm")
 
 
+def lid_fits(reading: Reading, tube: Standpipe) -> None:
+    """The lid closes over the tube: wider than the tube, and thinner than the room over its top."""
+    lid = tube.lid
+    if lid.thickness >= tube.below_lid and tube.below_lid > 0:
+        wrong = (
+            f"a lid {size(lid.thickness)} thick meets a tube that ends {size(tube.below_lid)} under its top"
+        )
+        reading.fault_at(
+            ("standpipe", "lid", "thickness"),
+            wrong,
+            "Write a thinner lid, or a larger standpipe.below_lid",
+        )
+    try:
+        outside = reading.catalogue.pipes[tube.pipe].outside
+    except InputFaults:
+        return  # told where the pipe is read
+    if lid.width <= outside:
+        wrong = f"a lid {size(lid.width)} wide does not pass a tube of {size(outside)}"
+        reading.fault_at(
+            ("standpipe", "lid", "width"), wrong, "Write a lid wider than the tube, such as 250 mm"
+        )
+
+
 def tube_fits(
     reading: Reading,
     outline: plan.Outline,
@@ -159,6 +182,7 @@ _LOOKS: tuple[Look, ...] = (
         ),
     ),
     (slots, ("standpipe",)),
+    (lid_fits, ("standpipe",)),
     (
         tube_fits,
         (

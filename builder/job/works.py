@@ -55,6 +55,14 @@ class Pit:
 
 
 @dataclass(frozen=True)
+class Lid:
+    """The lid in the paving over the tube: clear width of its frame and its thickness, in m."""
+
+    width: Annotated[float, length(0.05, 1.0, "a lid is 50 mm to 1 m wide", "250 mm")]
+    thickness: Annotated[float, length(0.002, 0.2, "a lid is 2 mm to 200 mm thick", "20 mm")]
+
+
+@dataclass(frozen=True)
 class Standpipe:
     """The standpipe: id of its pipe; lengths in m; slots cut around the tube in rows along it."""
 
@@ -84,6 +92,7 @@ class Standpipe:
     rows: Annotated[int, Count(1, 12, "a tube has 1 to 12 rows of slots", "3")]
     pitch: Annotated[float, length(0.003, 0.3, "slots stand 3 mm to 300 mm apart", "25 mm")]
     below_lid: Annotated[float, length(0.0, 0.5, "a tube ends 0 mm to 500 mm below its lid", "30 mm")]
+    lid: Annotated[Lid, Fields(Lid, "{width: 250 mm, thickness: 20 mm}")]
 
 
 @dataclass(frozen=True)

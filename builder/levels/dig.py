@@ -24,6 +24,7 @@ from builder.levels.strips import within
 from builder.plan import Outline
 
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
+INWARDS = -1e-9  # sine of a turn, or m: less than this is inwards, or back
 REFLEX = -math.sin(math.radians(10))  # an inner corner sharper than this is one; a bend is mitred
 
 
@@ -193,7 +194,12 @@ class Dig:
             alike.setdefault(row.tobytes(), []).append(at)
         for rows in alike.values():
             turns = np.flatnonzero(turned[rows[0]])
-            yield np.array(rows), _moved(*_with_level(points, reach[rows], turns))
+            alone, (edges, out) = np.array(rows), _with_level(points, reach[rows], turns)
+            rings, back = _moved(edges, out)
+            if not back.all():
+                yield alone[~back], rings[~back]
+            if back.any():
+                yield alone[back], _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
 
     def _mended(self, plans: NDArray[np.object_], depths: Depths) -> NDArray[np.object_]:
         """The plans cut to where the base lies deeper; loops are taken out."""
@@ -269,20 +275,20 @@ def _with_level(
     return rings, np.maximum(reach, 0.0)
 
 
-def _moved(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
+def _moved(
+    points: NDArray[np.float64], reach: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
     """The rings with every edge moved out by the reach at its two ends, joined where edges meet.
 
     points (m, n, 2), or (1, n, 2) where the rings are the same; reach (m, n) in metres, 0 or more,
-    straight along an edge. The rings' edges run the same ways.
+    straight along an edge. The rings' edges run the same ways. Also which rings (m) have an edge
+    that runs back: its neighbours meet without it, and the ring is not right.
     """
-    along = np.roll(points, -1, axis=1) - points
-    length = np.linalg.norm(along, axis=2)[..., None]
-    along = along / length
-    out = np.stack([along[..., 1], -along[..., 0]], axis=-1)
-    out_before = np.roll(out, 1, axis=1)
+    along, length, out_before, out = _ways(points)
     mitre = (out_before + out) / (1.0 + (out_before * out).sum(axis=2))[..., None]
     moved = points + reach[..., None] * mitre
-    sharp = np.flatnonzero(_cross(out_before, out)[0] < REFLEX)
+    turns = _cross(out_before, out)[0]
+    sharp = np.flatnonzero(turns < REFLEX)
     if sharp.size:
         # In an inner corner the moved edges meet short of the vertex, where each has its own reach.
         tilted = along + (np.roll(reach, -1, axis=1) - reach)[..., None] / length * out
@@ -291,7 +297,38 @@ def _moved(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[n
         share = _cross(apart, after) / _cross(before, after)
         corner = points[:, sharp] + reach[:, sharp, None] * out_before[:, sharp]
         moved[:, sharp] = corner + share[..., None] * before
-    return np.asarray(moved)
+    if (turns < INWARDS).any():
+        back = (((np.roll(moved, -1, axis=1) - moved) * along).sum(axis=2) < INWARDS).any(axis=1)
+    else:
+        back = np.zeros(len(reach), dtype=bool)
+    return np.asarray(moved), back
+
+
+def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The rings as in `_moved`, but from edge to edge by way of the base's own point at inner corners.
+
+    Such a ring crosses itself. It winds round a place once for the base and once for every edge that
+    sweeps it, so all that is wound at all is dug.
+    """
+    *_, out_before, out = _ways(points)
+    outer = (out_before + out) / (1.0 + (out_before * out).sum(axis=2))[..., None]
+    inner = _cross(out_before, out)[0] < INWARDS
+    corners = np.repeat(np.arange(inner.size), np.where(inner, 3, 1))
+    ways = outer[:, corners]
+    first = np.searchsorted(corners, np.flatnonzero(inner))
+    ways[:, first], ways[:, first + 1], ways[:, first + 2] = out_before[:, inner], 0.0, out[:, inner]
+    return np.asarray(points[:, corners] + reach[:, corners, None] * ways)
+
+
+def _ways(
+    points: NDArray[np.float64],
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Of every edge of the rings: along it, its length, and straight out of the edge before it and of it."""
+    along = np.roll(points, -1, axis=1) - points
+    length = np.linalg.norm(along, axis=2)[..., None]
+    along = along / length
+    out = np.stack([along[..., 1], -along[..., 0]], axis=-1)
+    return along, length, np.roll(out, 1, axis=1), out
 
 
 def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:

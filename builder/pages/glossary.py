@@ -16,7 +16,7 @@ LOWER = str.maketrans(string.ascii_uppercase, string.ascii_lowercase)  # minding
 
 # What is left alone: headings, box titles, raw HTML blocks and tags, links, code, typed text, attributes.
 _KEPT = re.compile(
-    r"^(?:#|!!!|\|)[^\n]*|<(dl|figure|section|summary|ul)\b.*?</\1>|<[^>]*>|\[[^\]]*\]\([^)]*\)(?:\{[^}]*\})?|`[^`]*`"
+    r"^(?:#|!!!|\|)[^\n]*|<(dl|figure|section|summary|ul|p)\b.*?</\1>|<[^>]*>|\[[^\]]*\]\([^)]*\)(?:\{[^}]*\})?|`[^`]*`"
     rf"|{OPEN}.*?{CLOSE}|\*\*[A-Z]+\*\*|^\{{[^}}]*\}}$",
     re.MULTILINE | re.DOTALL,
 )

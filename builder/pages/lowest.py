@@ -34,15 +34,15 @@ def dip_rows(results: Results, words: Words) -> tuple[DipRow, ...]:
         return ()
     levels = results.levels
     rows = []
-    records = sorted(number.table.records(), key=lambda row: _metres(row["groundwater"]))
+    records = sorted(number.table.records(), key=lambda row: metres(row["groundwater"]))
     used = results.groundwater.used
-    above = [_metres(row["groundwater"]) for row in records if _metres(row["groundwater"]) <= used + 1e-9]
+    above = [metres(row["groundwater"]) for row in records if metres(row["groundwater"]) <= used + 1e-9]
     today = max(above, default=None)
     for record in records:
-        water = _metres(record["groundwater"])
+        water = metres(record["groundwater"])
         lowest, state = Markup(""), "stop"
         if record["lowest"] is not None:
-            level = _metres(record["lowest"])
+            level = metres(record["lowest"])
             lowest = bold_depth(words.depth(level, "the rim", "down"))
             state = "raise" if level < levels.water else "holds"
         rows.append(
@@ -63,7 +63,8 @@ def _dip(words: Words, value: float) -> Markup:
     return markup(size if value >= 0 else f"{size} above the mark")
 
 
-def _metres(cell: float | str | None) -> float:
+def metres(cell: float | str | None) -> float:
+    """Return a level of the table in metres."""
     if not isinstance(cell, int | float):
         raise ValueError("a level of the table uplift.lowest_water is not a number")
     return float(cell)

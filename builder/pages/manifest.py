@@ -10,6 +10,7 @@ from builder.catalogue.fields import Fields
 from builder.catalogue.reader import read_file
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
+MOVED = " -> "  # between an address whose place is gone and the one that took its place
 ROWS = ("region", "tube", "ground", "bedding", "backfill", "sump fill", "mesh", "valve thread")
 
 
@@ -19,6 +20,7 @@ class Entry:
 
     concerns: patterns of number keys whose stop, cannot tell or watch is said on the page before
     the act. rows: the catalogue rows the page leans on. working: whether it may show any number.
+    words: what an asker calls the things of the page; search finds the page by them, nobody sees them.
     """
 
     path: str
@@ -28,6 +30,7 @@ class Entry:
     working: bool
     concerns: tuple[str, ...]
     rows: tuple[str, ...]
+    words: str
 
 
 @lru_cache(maxsize=4)
@@ -38,8 +41,20 @@ def entries(folder: Path = CONTENT) -> tuple[Entry, ...]:
 
 def addresses(folder: Path = CONTENT) -> tuple[str, ...]:
     """Return the permanent addresses, such as steps/pocket.html#check: a list that only grows."""
+    return tuple(address for address, _ in _lines(folder))
+
+
+def retired(folder: Path = CONTENT) -> dict[str, str]:
+    """Return the addresses whose place is gone, each with the address that took its place."""
+    return {address: new for address, new in _lines(folder) if new}
+
+
+@lru_cache(maxsize=4)
+def _lines(folder: Path) -> tuple[tuple[str, str], ...]:
+    """Return (address, what took its place or nothing) for each line of the list."""
     lines = (folder / "addresses.txt").read_text("utf-8").splitlines()
-    return tuple(line.strip() for line in lines if line.strip() and not line.startswith("# "))
+    kept = [line.partition(MOVED) for line in lines if line.strip() and not line.startswith("# ")]
+    return tuple((address.strip(), new.strip()) for address, _, new in kept)
 
 
 def anchor(key: str) -> str:
@@ -62,4 +77,5 @@ def _entry(key: str, fields: Fields) -> Entry:
         working=fields.has("working") and fields.flag("working"),
         concerns=tuple(concerns),
         rows=tuple(rows),
+        words=fields.text("words") if fields.has("words") else "",
     )

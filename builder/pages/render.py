@@ -8,20 +8,25 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
+
 from builder.checks import Results
-from builder.pages import turns, working
+from builder.pages import moved, regions, turns, working
 from builder.pages.facts import Facts
 from builder.pages.glossary import linked
 from builder.pages.guide import Guide, NavEntry, Page
+from builder.pages.lookup import as_data, look_up_table
 from builder.pages.lowest import dip_rows
-from builder.pages.manifest import CONTENT, Entry, entries
+from builder.pages.manifest import CONTENT, Entry, entries, retired
 from builder.pages.orders import order_rows
 from builder.pages.templates import Templates, templates
-from builder.pages.tools import Tools, memory_words, plainly, standard_line
+from builder.pages.ties import tie_rows
+from builder.pages.tools import Tools, asked, memory_words, plainly, standard_line
 from builder.pages.typed import unfenced
 from builder.pages.wording import glossary, practices
 from builder.pages.words import Words
 
+LEAD = "{.lead}\n"
 MONTHS = "January February March April May June July August September October November December".split()
 
 
@@ -30,7 +35,9 @@ def render(results: Results, content: Path = CONTENT) -> Guide:
     spec = results.job.spec
     listed = entries(content)
     engine = templates(content)
-    pages = tuple(_page(entry, results, listed, engine) for entry in listed)
+    gone = retired(content)
+    left = moved.pages(listed, gone)
+    pages = tuple(_page(entry, results, listed, engine, gone) for entry in listed)
     return Guide(
         ref=spec.ref,
         title=spec.title,
@@ -38,12 +45,21 @@ def render(results: Results, content: Path = CONTENT) -> Guide:
         issued=_day(spec.issued),
         region=results.job.region.name,
         audience=spec.audience,
-        pages=pages,
-        nav=_nav(listed),
+        pages=(*pages, *left),
+        nav=(
+            *_nav(listed),
+            *([(moved.GROUP, tuple((page.title, page.path) for page in left))] if left else []),
+        ),
     )
 
 
-def _page(entry: Entry, results: Results, listed: tuple[Entry, ...], engine: Templates) -> Page:
+def _page(
+    entry: Entry,
+    results: Results,
+    listed: tuple[Entry, ...],
+    engine: Templates,
+    gone: Mapping[str, str],
+) -> Page:
     job, levels = results.job, results.levels
     words = Words(feet=job.region.units == "us")
     facts = Facts(job, levels, words, results.groundwater.state)
@@ -70,12 +86,18 @@ def _page(entry: Entry, results: Results, listed: tuple[Entry, ...], engine: Tem
     context |= tools.names()
     context["used"] = tools
     context["dip_rows"] = lambda: dip_rows(results, words)
+    context["look_up_table"] = lambda: _data(results, words, facts)
     context |= turns.tools(results, words)
+    context["tie_rows"] = lambda: tie_rows(results, words)
+    context["regions"] = lambda: regions.places(job)
+    context["region_rows"] = regions.rows
     context["order_rows"] = lambda: order_rows(results, words)
     if entry.working:
         context |= _working(results, words, tools)
     markdown = _tidied(engine.render(entry.path, context))
-    markdown = unfenced(linked(markdown, entry, glossary()))
+    if entry.words:  # under the title, so that search leads to the page and not to its last section
+        markdown = _after_lead(markdown, str(asked(entry.words)))
+    markdown = unfenced(linked(moved.marked(markdown, entry, gone), entry, glossary()))
     return Page(entry.path, entry.title, markdown, tuple(tools.figures))
 
 
@@ -94,6 +116,12 @@ def _working(results: Results, words: Words, tools: Tools) -> Mapping[str, Any]:
     }
 
 
+def _data(results: Results, words: Words, facts: Facts) -> Markup:
+    """Return the look-up's table as data for the page; empty where there is none."""
+    table = look_up_table(results, words, facts.one_mark)
+    return Markup("") if table is None else as_data(table)
+
+
 def _nav(listed: Iterable[Entry]) -> tuple[NavEntry, ...]:
     groups: dict[str, list[tuple[str, str]]] = {}
     for entry in listed:
@@ -107,6 +135,12 @@ def _nav(listed: Iterable[Entry]) -> tuple[NavEntry, ...]:
 def _day(day: datetime.date | None) -> str:
     """Return a date as a reader writes it; nothing where the job bears none."""
     return "" if day is None else f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def _after_lead(markdown: str, words: str) -> str:
+    """Return Markdown with a paragraph put behind the page's first one, or at its end where there is none."""
+    before, lead, after = markdown.partition(LEAD)
+    return f"{before}{lead}{words}{after}"
 
 
 def _tidied(text: str) -> str:

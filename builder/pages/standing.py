@@ -109,6 +109,27 @@ def in_the_way(
     return out
 
 
+def glance(
+    results: Mapping[str, Number],
+    entries: tuple[Entry, ...],
+    page: Callable[[Entry], Markup],
+    answer: Callable[[Number], str],
+) -> Markup:
+    """Return what `in_the_way` tells by name alone: a line for each page where the reasons stand."""
+    out = Markup("")
+    bad = [number for number in results.values() if _tells(number)]
+    for verdict, head, answered in _ORDER:
+        found = [n for n in bad if n.verdict == verdict and bool(answer(n)) == answered]
+        lines = Markup("")
+        for place, numbers in _by_place(found, entries).items():
+            named = page(place) if isinstance(place, Entry) else typed(place)
+            names = "; ".join(dict.fromkeys(number.words for number in numbers))
+            lines += Markup("    - **{}**: {}\n").format(named, typed(names))
+        if lines:
+            out += _box(verdict, head, lines)
+    return out
+
+
 def _by_place(found: list[Number], entries: tuple[Entry, ...]) -> dict[Entry | str, list[Number]]:
     """Return numbers by the page or the part of the work where to act, in the order of the work."""
     places: dict[Entry | str, list[Number]] = {}
@@ -182,7 +203,7 @@ def _tells(number: Number) -> bool:
     return number.verdict == "stop" or number.audience == "step" or number.value is not None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _concerns(entry: Entry, key: str) -> bool:
     """Whether a key matches one of a page's patterns; a star stays between two points."""
     parts = key.split(".")

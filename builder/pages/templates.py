@@ -58,7 +58,7 @@ class Templates:
             mm=_mm, taped=_taped, depth=_depth, below_peg=_below_peg, density=_density, count=_count
         )
         self.environment.filters.update(
-            code=_code, address=_address, lower_first=lower_first, upper_first=upper_first
+            code=_code, address=_address, lower_first=lower_first, upper_first=upper_first, bare=_bare
         )
         self.environment.globals.update(anchor=_anchor, verdict_mark=mark)
 
@@ -162,6 +162,11 @@ def _taped(context: Context, value: float) -> Markup:
 def _below_peg(context: Context, value: float) -> Markup:
     """A level in words, below the peg's mark, for the days before the rim is there."""
     return bold_depth(_words(context).depth(value - context["levels"].peg, "the peg"))
+
+
+def _bare(depth: Markup) -> Markup:
+    """A level in a column whose heading says below what; one above it keeps its word."""
+    return markup(re.sub(r" below the (rim|peg)$", "", str(depth)))
 
 
 def _density(value: float) -> Markup:

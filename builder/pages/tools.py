@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from builder.catalogue.rows import Region, Row, Standard
 from builder.checks import Results
+from builder.figures.papers import PAPERS, papers_of, path_of
 from builder.pages import standing
 from builder.pages.manifest import Entry, anchor
 from builder.pages.shown import PageError, Shown, bold, mark, sentence
@@ -22,8 +23,10 @@ from builder.pages.wording import Practice, cautions, practices
 from builder.pages.words import Words, listed, lower_first, upper_first
 from builder.quantity import Number, Verdict
 from builder.say import SPACE, plain
+from builder.units import UNITS
 
 FIGURES_A_PAGE = 2
+PSI = UNITS["lb"].si * 9.80665 / UNITS["in"].si ** 2  # Pa: a pound's weight on a square inch
 FROM_MEMORY = {"k": "how fast water passes", "look": "how it looks", "trades": "who may do licensed work"}
 TAGS = re.compile(r"<[^>]+>")
 FORMS = ("below_rim", "below_peg", "ends", "most", "least", "fine", "cubic")  # of Shown, in the braces of say
@@ -61,8 +64,16 @@ class Tools:
     def names(self) -> dict[str, object]:
         """Return what a template may call, by name."""
         numbers = (self.n, self.has, self.say, self.reason, self.verdict, self.longest, self.card, self.cards)
-        others = (self.practice, self.caution, self.figure, self.who, self.standards, self.sentence)
-        around = (self.standing, self.in_the_way, self.link_page, self.pages_of)
+        others = (
+            self.practice,
+            self.caution,
+            self.figure,
+            self.papers,
+            self.who,
+            self.standards,
+            self.sentence,
+        )
+        around = (self.standing, self.in_the_way, self.glance, self.link_page, self.pages_of, self.asked)
         return {call.__name__: call for call in (*numbers, *others, *around)}
 
     # numbers
@@ -154,8 +165,13 @@ class Tools:
         if row.dimension == "1":
             return plain(row.value)
         if row.dimension == "Pa":
-            return f"{plain(row.value / 1000)}{SPACE}kPa"  # as a gauge shows it
+            return self.pressure(row.value)
         return self.words.quantity(row.value, row.dimension, "nearest")
+
+    def pressure(self, value: float) -> str:
+        """Return Pa as a gauge shows it: kPa, and psi first where the region counts in feet."""
+        metric = f"{plain(value / 1000)}{SPACE}kPa"
+        return f"{plain(round(value / PSI))}{SPACE}psi ({metric})" if self.words.feet else metric
 
     def caution(self, name: str) -> Markup:
         """Return a caution as a box: signal word and hazard, what happens, how to avoid it."""
@@ -178,6 +194,15 @@ class Tools:
             wrong = f"this page has more than {FIGURES_A_PAGE} figures"
             raise PageError(wrong, "Take one away, or split the page")
         return Markup('\n<div data-figure="{}"></div>\n').format(name)
+
+    def papers(self) -> Markup:
+        """Return links to the sheets that are true to size, one a paper: `A4 or A3`."""
+        up = "../" * self.entry.path.count("/")
+        links = [
+            Markup('<a href="{}">{}</a>').format(up + path_of(name), PAPERS[name].name)
+            for name in papers_of(self.region.units)
+        ]
+        return Markup(" or ").join(links)
 
     # who, standards, what stands in the way
 
@@ -230,6 +255,15 @@ class Tools:
             lambda number: str(self.answered(number)),
         )
 
+    def glance(self) -> Markup:
+        """Return every stop and cannot tell of the job by name alone, each under the page that says more."""
+        return standing.glance(
+            self.results,
+            self.entries,
+            lambda place: self.link_page(f"{place.path}#stops", place.title),
+            lambda number: str(self.answered(number)),
+        )
+
     def answered(self, number: Number) -> Markup:
         """Return who answers for a stop and why, where the job says so; empty where it does not."""
         accepted = self.results.accepted(number.key)
@@ -252,6 +286,10 @@ class Tools:
         """Return links to the pages of a group of the navigation, in reading order."""
         return [self.link_page(entry.path, entry.title) for entry in self.entries if entry.group == group]
 
+    def asked(self, words: str) -> Markup:
+        """Return the words an asker uses, for search to find: nobody sees them on the page."""
+        return asked(words)
+
     def _known(self, key: str) -> Number:
         try:
             return self.results[key]
@@ -266,6 +304,11 @@ class Tools:
             raise PageError(f"{key} is a working number, and this page is for acting", instead)
         self.numbers[key] = number
         return number
+
+
+def asked(words: str) -> Markup:
+    """Return a paragraph that search reads and a reader does not see."""
+    return Markup('\n<p class="words" hidden>{}</p>\n').format(typed(words))
 
 
 def standard_line(standard: Standard) -> Markup:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from builder import say
+from builder.pages.typed import OPEN
 from builder.quantity import Number
 from builder.say import COARSE, FINE, MINUS, SPACE
 from builder.units import UNITS, SafeSide, round_safe
@@ -95,8 +96,9 @@ def lower_first(name: str) -> str:
 
 
 def upper_first(text: str) -> str:
-    """Return text as it starts a sentence."""
-    return text[:1].upper() + text[1:]
+    """Return text as it starts a sentence; the fence of typed text stays before it."""
+    at = 1 if text[:1] == OPEN else 0
+    return text[:at] + text[at : at + 1].upper() + text[at + 1 :]
 
 
 def _nothing(size: str) -> bool:

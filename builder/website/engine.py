@@ -4,23 +4,19 @@
 the first on a machine that has built before, quicker; none changes a byte, and a test holds that
 against the plain way (`quick=False`):
 
-* one Jinja environment for all builds, its compiled templates kept on disk;
+* one Jinja environment for all builds, its compiled template kept on disk;
 * what pages have in common is converted once (`remembered.py`), and kept on disk too;
-* the theme's assets named by us, so that its fourteen thousand files are not walked. What a guide
-  never loads (source maps, other languages, the page for a missing address) is not copied either.
+* nothing is looked for beside the template: a guide has no theme whose files it would copy.
 """
 
 from __future__ import annotations
 
 import logging
 import os
-import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme's notice on stderr; versions are pinned
 
 from jinja2 import FileSystemBytecodeCache
 from mkdocs.commands.build import build as mkdocs_build
@@ -38,9 +34,8 @@ if TYPE_CHECKING:
 PROJECT = Path(__file__).resolve().parents[2]
 CACHE = PROJECT / ".cache" / "templates"
 PARTS = PROJECT / ".cache" / "parts"
-UNUSED = ("*.map", "lunr", "404.html", "sitemap.xml", "sitemap.xml.gz", "favicon.png")
+UNUSED = ("404.html", "sitemap.xml", "sitemap.xml.gz")
 FIXED_DATE = "1577836800"  # mkdocs stamps what it writes with this instead of today
-PAGE = "main.html"  # the template mkdocs asks for by this name alone, once a page
 Nav = list[dict[str, Any]]
 _environments: dict[tuple[str, ...], Environment] = {}
 _memories: dict[Path, Memory] = {}
@@ -75,7 +70,7 @@ def run(
             if quick:
                 kept = PARTS / f"{project_digest().hex()[:32]}.json"
                 memory = _memory(kept)
-                _quicken(config, memory)
+                _quicken(config)
                 with memory.at_work(own, said):
                     mkdocs_build(config)
                 memory.save(kept)
@@ -97,20 +92,13 @@ def _memory(kept: Path) -> Memory:
     return _memories[kept]
 
 
-def _quicken(config: MkDocsConfig, memory: Memory) -> None:
+def _quicken(config: MkDocsConfig) -> None:
     theme = config.theme
     key = tuple(theme.dirs)
     if key not in _environments:
         _environments[key] = _environment(theme)
     env = _environments[key]
     theme.static_templates.clear()
-    find = type(env).get_template
-
-    def template(name: Any, *more: Any) -> Any:
-        found = find(env, name, *more)
-        return memory.frame(found) if (name, *more) == (PAGE,) else found
-
-    env.get_template = template  # type: ignore[method-assign, assignment]
     theme.get_env = lambda: env  # type: ignore[method-assign]
 
 
@@ -121,32 +109,14 @@ def _environment(theme: Theme) -> Environment:
         env.bytecode_cache = FileSystemBytecodeCache(str(CACHE))
     except OSError:  # a folder that can't be written: templates are compiled again each time
         env.bytecode_cache = None
-    assets = _assets(theme.dirs)
-    env.list_templates = lambda *_args, **_options: assets  # type: ignore[method-assign]
+    env.list_templates = lambda *_args, **_options: []  # type: ignore[method-assign]
     return env
-
-
-def _assets(dirs: Sequence[str]) -> list[str]:
-    wanted = ("stylesheets/*.css", "javascripts/bundle.*.js", "javascripts/workers/*.js")
-    found = {
-        path.relative_to(folder).as_posix()
-        for folder in dirs
-        for pattern in wanted
-        for path in Path(folder, "assets").glob(pattern)
-    }
-    return sorted(found)
 
 
 def _leave_out(site: Path) -> None:
     for pattern in UNUSED:
         for path in list(site.rglob(pattern)):
-            if path.is_dir():
-                shutil.rmtree(path)
-            else:
-                path.unlink()
-    for folder in sorted((path for path in site.rglob("*") if path.is_dir()), reverse=True):
-        if not any(folder.iterdir()):
-            folder.rmdir()
+            path.unlink()
 
 
 class _Collect(logging.Handler):

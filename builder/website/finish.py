@@ -1,7 +1,6 @@
-"""The finishing pass over the built folder: what the theme does not do.
+"""The finishing pass over the built folder: what Markdown and the page's template do not do.
 
-Each page is changed by exact text alone, so that every other byte stays as it was written. A piece
-of the theme that is looked for and not found is a fault: the theme has changed, and someone looks.
+Each page is changed by exact text alone, so that every other byte stays as it was written.
 """
 
 from __future__ import annotations
@@ -13,7 +12,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.errors import Fault, InputFaults
-from builder.website.place import MARK
 
 if TYPE_CHECKING:
     from builder.figures import Drawn
@@ -21,19 +19,15 @@ if TYPE_CHECKING:
 PLACE = re.compile(r'<div data-figure="([^"]*)"></div>')
 FIGURE = re.compile(r'<div data-figure="([^"]*)" id="fig-[^"]*"></div>')
 WHOLE = re.compile(r'<section class="whole">.*?</section>', re.S)
-GENERATOR = re.compile(r'<meta name="generator" content="[^"]*">')
-REPAIRS = (  # what the theme writes, what it should have written, why
+TABLE = re.compile(r'(?<!<div class="wide">)(?<!<div class="wide">\n)<table>.*?</table>', re.S)
+REFUSED = (  # what the page's policy would drop without a word
+    (re.compile(' style="'), "a style attribute", "Write a class, and its rule in guide.css"),
+    (re.compile("<style"), "a stylesheet in the page", "Write the rules in guide.css"),
+    (re.compile(' on[a-z]{3,}="'), "a script in an attribute", "Write it in shared/theme/scripts"),
     (
-        'type="checkbox" id="__drawer" autocomplete="off"',
-        'type="checkbox" id="__drawer" aria-label="Contents"',
-    ),  # a tick box takes no autocomplete, and needs a name
-    (
-        'type="checkbox" id="__search" autocomplete="off"',
-        'type="checkbox" id="__search" aria-label="Search"',
-    ),
-    (
-        'data-md-component="search" role="dialog"',
-        'data-md-component="search" role="dialog" aria-label="Search"',
+        re.compile('<script(?! src=| type="application/json")'),
+        "a script in the page",
+        "Write it in shared/theme/scripts",
     ),
 )
 SIGNALS = ("danger", "warning", "caution", "notice")
@@ -45,10 +39,9 @@ SIGNAL_BOX = re.compile(
 def prepared(markdown: str) -> tuple[str, list[str]]:
     """Return a page's Markdown as mkdocs is to have it, and the blocks lifted out of it.
 
-    A `<section class="whole">` is complete HTML: it is lifted out before Markdown and search parse
-    the page, which costs more than all else, and put back by `finish`. The place of each figure
-    gets its id, so that links to it are checked; formulas are kept out of the search, whose index
-    every page loads.
+    A `<section class="whole">` is complete HTML: it is lifted out before Markdown parses the page,
+    which costs more than all else, and put back by `finish`. The place of each figure gets its id,
+    so that links to it are checked; formulas are kept out of the search.
     """
     lifted: list[str] = []
 
@@ -61,7 +54,7 @@ def prepared(markdown: str) -> tuple[str, list[str]]:
 
 
 def finish(site: Path, drawn: Mapping[str, Drawn], lifted: Mapping[str, list[str]]) -> None:
-    """Put blocks and figures in, mend the theme's labels and mark the site as ours, page by page.
+    """Put blocks and figures in, let wide tables scroll, and hold each page against its own policy.
 
     lifted: the blocks `prepared` took out, by the page's address in the site. Raises InputFaults
     with everything that is wrong on all pages.
@@ -69,10 +62,11 @@ def finish(site: Path, drawn: Mapping[str, Drawn], lifted: Mapping[str, list[str
     faults: list[Fault] = []
     for path in sorted(site.rglob("*.html")):
         page = _Page(path.relative_to(site).as_posix(), path.read_text(encoding="utf-8"), faults)
-        page.repair()
         page.check_signal_words()
         page.put_back(lifted.get(page.name, []))
+        page.wrap_tables()
         page.put_figures(drawn)
+        page.check_policy()
         path.write_bytes(page.text.encode())
     if faults:
         raise InputFaults(faults)
@@ -94,14 +88,14 @@ class _Page:
         self.text = text
         self.faults = faults
 
-    def repair(self) -> None:
-        if not GENERATOR.search(self.text):
-            self._fault(0, "the theme writes no generator line", "Read its changes and mend finish.py")
-        self.text = GENERATOR.sub(MARK, self.text, count=1)
-        for old, new in REPAIRS:
-            if self.text.count(old) != 1:
-                self._fault(0, f"the theme no longer writes {old}", "Read its changes and mend finish.py")
-            self.text = self.text.replace(old, new)
+    def wrap_tables(self) -> None:
+        """Let a table that is too wide for a phone scroll by itself."""
+        self.text = TABLE.sub(r'<div class="wide">\g<0></div>', self.text)
+
+    def check_policy(self) -> None:
+        for pattern, what, instead in REFUSED:
+            if found := pattern.search(self.text):
+                self._fault(found.start(), f"{what}, which the page's policy does not let through", instead)
 
     def check_signal_words(self) -> None:
         for box in SIGNAL_BOX.finditer(self.text):

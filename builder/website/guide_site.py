@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,8 +12,9 @@ from markupsafe import escape
 
 from builder.errors import CannotWrite, Fault, InputFaults
 from builder.pages.typed import as_typed
-from builder.website import engine
+from builder.website import engine, words
 from builder.website.finish import finish, prepared
+from builder.website.look import script, stylesheet
 from builder.website.place import folder_beside, put
 from builder.website.sound import faults_in
 
@@ -21,11 +22,10 @@ if TYPE_CHECKING:
     from builder.figures import Drawn
     from builder.pages import Guide
 
-THEME = engine.PROJECT / "shared" / "theme"
-ASSETS = ("iframe-worker.js", "mark.svg")
 
-
-def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
+def write_site(
+    guide: Guide, drawn: Mapping[str, Drawn], out: Path, papers: Callable[[], Mapping[str, bytes]] = dict
+) -> Path:
     """Do what `builder.website.build` says."""
     try:
         with folder_beside(out) as work:
@@ -34,7 +34,12 @@ def write_site(guide: Guide, drawn: Mapping[str, Drawn], out: Path) -> Path:
             said = engine.run(docs, site, **given(guide))
             if said:
                 raise InputFaults(_said(line) for line in said)
+            _write_words(guide, site)
             finish(site, drawn, lifted)
+            for name, content in papers().items():
+                path = site / name
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_bytes(content)
             if faults := faults_in(site):
                 raise InputFaults(_of_source(fault, guide) for fault in faults)
             put(site, out)
@@ -64,17 +69,16 @@ def _write_pages(guide: Guide, docs: Path) -> dict[str, list[str]]:
         path.write_text(f"---\ntitle: {title}\n---\n\n{body}", encoding="utf-8", newline="\n")
     assets = docs / "assets"
     assets.mkdir(exist_ok=True)
-    for name in ASSETS:
-        (assets / name).write_bytes((THEME / name).read_bytes())
-    (assets / "guide.css").write_bytes(stylesheet().encode())
+    for name, text in (("guide.css", stylesheet()), ("guide.js", script())):
+        (assets / name).write_bytes(text.encode())
     return lifted
 
 
-def stylesheet() -> str:
-    """Return the guide's stylesheet: the theme's own, then the figures' colours by role."""
-    from builder.figures.style import palette_css  # late: figures may be drawn by another process
-
-    return (THEME / "guide.css").read_text(encoding="utf-8") + "\n" + palette_css()
+def _write_words(guide: Guide, site: Path) -> None:
+    """Write what the guide is searched by, from the pages before drawings and whole blocks are in them."""
+    addresses = ((page.path.removesuffix(".md") + ".html", page.title) for page in guide.pages)
+    pages = ((name, title, (site / name).read_text(encoding="utf-8")) for name, title in addresses)
+    (site / "assets" / "words.js").write_bytes(words.index(pages).encode())
 
 
 def _nav(entries: Any) -> engine.Nav:
@@ -84,6 +88,8 @@ def _nav(entries: Any) -> engine.Nav:
 def _job(guide: Guide) -> dict[str, str]:
     parts = (guide.ref, f"issue {guide.issue}" if guide.issue else "", guide.issued)
     return {
+        "ref": escape(guide.ref),
+        "issue": escape(guide.issue or ""),
         "line": escape(" · ".join(part for part in parts if part)),
         "region": escape(guide.region),
     }

@@ -1,23 +1,22 @@
-"""What pages of many jobs have in common is converted once: Markdown by its parts, the frame by page.
+"""What pages of many jobs have in common is converted once: Markdown by its parts.
 
 Two jobs differ mostly in their numbers. A page is split at its headings; in each part every number
 is swapped for a sign of its own (a private character that Markdown passes through), the part is
-converted once, and its HTML and its entries for the search are filled with each job's numbers. The
-theme's frame around a page is rendered once in the same way. What is remembered also stands on disk.
+converted once, and its HTML is filled with each job's numbers. What is remembered also stands on disk.
 
-This reaches into mkdocs and the theme's search where they offer no way in; so `engine.run` has a plain
-way beside it, and a test holds every byte of the quick way against the plain one. A page that does not
-split cleanly goes the plain way.
+This reaches into mkdocs where it offers no way in; so `engine.run` has a plain way beside it, and a test
+holds every byte of the quick way against the plain one. A page that does not split cleanly goes the
+plain way.
 """
 
 from __future__ import annotations
 
-import html
+import hashlib
 import itertools
 import json
 import os
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
@@ -25,13 +24,9 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from markdown.extensions.toc import nest_toc_tokens  # type: ignore[import-untyped]
-from material.plugins.search import plugin as search  # type: ignore[import-untyped]
 from mkdocs.structure import pages, toc
 
-from builder.website.frame import Frame, digest, entries_of
-
 if TYPE_CHECKING:
-    from jinja2 import Template
     from mkdocs.structure.files import Files
 
 FIRST, LAST = 0xE100, 0xF8FF  # the private characters that stand for a part's numbers, by their place
@@ -43,28 +38,24 @@ KEPT = r"^#[^\n]*|^ *!!! [\w -]+|^ *\d+\.(?=\s)|<[^>\n]*>|\]\([^)\n]*\)|\{[^}\n]
 NUMBER = r"[0-9]+(?:[.,][0-9]+)*"
 LEAST = 4  # characters of a word of the job that is worth a sign
 END = "## end"  # what comes after a part decides how it ends: for all of them, a heading
-BY_PARTS = "by_parts"  # where a page holds its parts, each with its numbers, for the search
 MOST = 20_000  # parts kept on disk; beyond that only what the last build used
 
 plain_render = pages.Page.render
-plain_entries = search.SearchIndex.add_entry_from_context
 
 
 @dataclass(frozen=True)
 class Part:
-    """A converted part of a page: HTML, headings (level, id, title) and search entries (id, title, text)."""
+    """A converted part of a page: HTML, and its headings (level, id, title)."""
 
     html: str
     headings: list[list[Any]]
-    entries: list[list[str | None]]
 
 
 @dataclass
 class Memory:
-    """Converted parts and rendered frames; both by a digest of what they were made from."""
+    """Converted parts, by a digest of what they were made from."""
 
     parts: dict[str, Part] = field(default_factory=dict)
-    frames: dict[str, str] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
     grown: bool = False
 
@@ -82,19 +73,11 @@ class Memory:
             if not self._render(page, config, files, masked, said):
                 plain_render(page, config, files)
 
-        def entries(index: search.SearchIndex, page: pages.Page) -> None:
-            if BY_PARTS in vars(page):
-                _add_entries(index, page)
-            else:
-                plain_entries(index, page)
-
         pages.Page.render = render  # type: ignore[method-assign, assignment]
-        search.SearchIndex.add_entry_from_context = entries
         try:
             yield
         finally:
             pages.Page.render = plain_render  # type: ignore[method-assign]
-            search.SearchIndex.add_entry_from_context = plain_entries
 
     def _render(
         self, page: pages.Page, config: Any, files: Files, masked: re.Pattern[str], said: list[str]
@@ -106,8 +89,8 @@ class Memory:
         parts = [_masked(part, masked) for part in _split(markdown)]
         if any(len(numbers) > LAST - FIRST for _, numbers in parts):
             return False
-        place = digest(page.file.src_uri, *sorted(file.src_uri for file in files.documentation_pages()))
-        keys = [digest(place, str(at > 0), text) for at, (text, _) in enumerate(parts)]
+        place = _digest(page.file.src_uri, *sorted(file.src_uri for file in files.documentation_pages()))
+        keys = [_digest(place, str(at > 0), text) for at, (text, _) in enumerate(parts)]
         missing = [at for at, key in enumerate(keys) if key not in self.parts]
         if missing:
             before = len(said)
@@ -128,26 +111,13 @@ class Memory:
             nest_toc_tokens([{"level": level, "id": name, "name": title} for level, name, title in headings])
         )
         page.present_anchor_ids = set()
-        vars(page)[BY_PARTS] = [(part, numbers) for part, (_, numbers) in zip(found, parts, strict=True)]
         return True
-
-    def frame(self, template: Template) -> Frame:
-        """Return the theme's page template, each page's frame rendered once."""
-        return Frame(template, self._frame)
-
-    def _frame(self, key: str, rendered: Callable[[], str]) -> str:
-        self.used.add(key)
-        if key not in self.frames:
-            self.frames[key] = rendered()
-            self.grown = True
-        return self.frames[key]
 
     def load(self, path: Path) -> None:
         """Read what stands on disk, if it can be read."""
         with suppress(OSError, ValueError, TypeError, KeyError):
             stored = json.loads(path.read_text(encoding="utf-8"))
             self.parts |= {key: Part(**part) for key, part in stored["parts"].items()}
-            self.frames |= stored["frames"]
 
     def save(self, path: Path) -> None:
         """Put on disk what is new; where that cannot be, the next build converts again."""
@@ -155,8 +125,7 @@ class Memory:
             return
         if len(self.parts) > MOST:
             self.parts = {key: part for key, part in self.parts.items() if key in self.used}
-            self.frames = {key: frame for key, frame in self.frames.items() if key in self.used}
-        stored = {"parts": {key: asdict(part) for key, part in self.parts.items()}, "frames": self.frames}
+        stored = {"parts": {key: asdict(part) for key, part in self.parts.items()}}
         beside = path.with_name(f"{path.name}.{os.getpid()}")
         with suppress(OSError):
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -203,7 +172,7 @@ def _converted(
     stand_in: Any = SimpleNamespace(markdown="\n\n".join([*texts, END]), file=page.file)
     plain_render(stand_in, config, files)
     pieces = H2.split(stand_in.content)[:-1]
-    headings = [[entry.level, entry.id, entry.title] for entry in entries_of(stand_in.toc)][:-1]
+    headings = [[entry.level, entry.id, entry.title] for entry in _entries_of(stand_in.toc)][:-1]
     if not from_the_top and pieces.pop(0):
         return None
     starts = [*([0] if from_the_top else []), *(at for at, (level, *_) in enumerate(headings) if level == 2)]
@@ -216,29 +185,15 @@ def _converted(
     made = []
     for end, count in zip(ends, counts, strict=True):
         first = end - count
-        text = "".join(pieces[first:end])
-        entries = _search_entries(text, first == 0 and from_the_top)
-        made.append(Part(text, headings[starts[first] : starts[end]], entries))
+        made.append(Part("".join(pieces[first:end]), headings[starts[first] : starts[end]]))
     return made
 
 
-def _search_entries(text: str, first: bool) -> list[list[str | None]]:
-    parser = search.Parser()
-    parser.feed(text)
-    parser.close()
-    sections = parser.data if first else parser.data[1:]  # its first section has no heading
-    return [
-        [section.id, "".join(section.title), "".join(section.text)]
-        for section in sections
-        if not section.is_excluded()
-    ]
+def _entries_of(links: Any) -> Iterator[Any]:
+    for link in links:
+        yield link
+        yield from _entries_of(link.children)
 
 
-def _add_entries(index: search.SearchIndex, page: Any) -> None:
-    for part, numbers in vars(page)[BY_PARTS]:
-        read = [html.escape(html.unescape(number), quote=False) for number in numbers]
-        for name, title, text in part.entries:
-            section = SimpleNamespace(
-                id=name, title=[_filled(title, read)] if title else [], text=[_filled(text, read)]
-            )
-            index.create_entry_for_section(section, page.toc, page.url, page)
+def _digest(*texts: str) -> str:
+    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:32]

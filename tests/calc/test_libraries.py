@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 import shapely
+from anaflow import thiem
 from fluids.core import dP_from_K
 from fluids.flow_meter import flow_meter_discharge
 from fluids.friction import Colebrook
@@ -18,7 +19,7 @@ from iapws import IAPWS97
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
-from builder.calc import constants, filters, pump, standpipe, uplift, valve, wells
+from builder.calc import constants, filters, pump, standpipe, uplift, valve, walls, wells
 from builder.levels import Profile
 from builder.plan import rectangle
 
@@ -31,6 +32,23 @@ def water(celsius: float) -> IAPWS97:
 
 
 # --- the properties of water the numbers assume ---------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("celsius", "density", "viscosity"),
+    [
+        # Published: Vennard and Street 5th ed., as Table C-1 of MWH Water Treatment 3rd ed.
+        (5, 1000.0, 1.518),
+        (10, 999.7, 1.307),
+        (20, 998.2, 1.002),
+        (25, 997.0, 0.890),
+        (40, 992.2, 0.653),
+    ],
+)
+def test_the_librarys_water_is_the_printed_tables(celsius: int, density: float, viscosity: float) -> None:
+    state = water(celsius)
+    assert state.rho == pytest.approx(density, rel=1e-4)
+    assert state.mu * 1000 == pytest.approx(viscosity, rel=0.003)
 
 
 @pytest.mark.parametrize("celsius", [0.1, 4, 10, 20, 30])
@@ -244,6 +262,43 @@ def test_a_pump_that_cannot_lift_so_high_has_no_duty_and_a_short_curve_ends_at_i
     assert pump.friction_factor(1000.0, 0.01) == 0.064  # by hand: 64/1000
 
 
+# --- groundwater ---------------------------------------------------------------------------------
+
+DIGS = pytest.mark.parametrize(
+    ("k", "saturated", "drawdown", "radius"),
+    [(1e-4, 6.0, 1.0, 3.989), (1e-5, 6.0, 1.0, 3.0), (1e-3, 9.0, 0.4, 2.5), (2e-6, 5.0, 1.0, 4.2)],
+)
+
+
+@DIGS
+def test_the_inflow_is_a_groundwater_librarys_in_half_the_squared_head(
+    k: float, saturated: float, drawdown: float, radius: float
+) -> None:
+    # Dupuit: 2 pi r k h dh/dr is the same through every ring, so h^2/2 follows the confined solution with
+    # k in place of the transmissivity. The library has that one; the flow is ours, the head at the dig its.
+    flow = wells.inflow(k=k, saturated=saturated, drawdown=drawdown, equivalent_radius=radius)
+    assert flow > 4 * k * radius * drawdown  # the sides' inflow, not the disc's
+    outer = wells.influence_radius(equivalent_radius=radius, drawdown=drawdown, k=k)
+    half = thiem([radius, outer], outer, k, rate=-flow, h_ref=saturated**2 / 2)
+    assert np.sqrt(2 * half) == pytest.approx([saturated - drawdown, saturated], rel=1e-9)
+
+
+@DIGS
+def test_the_inflow_is_that_of_dupuits_equation_walked_outwards(
+    k: float, saturated: float, drawdown: float, radius: float
+) -> None:
+    flow = wells.inflow(k=k, saturated=saturated, drawdown=drawdown, equivalent_radius=radius)
+    outer = wells.influence_radius(equivalent_radius=radius, drawdown=drawdown, k=k)
+    run = solve_ivp(
+        lambda r, h: flow / (2 * math.pi * r * k * h),
+        (radius, outer),
+        [saturated - drawdown],
+        rtol=1e-10,
+        atol=1e-12,
+    )
+    assert run.y[0, -1] == pytest.approx(saturated, rel=1e-7)
+
+
 def test_the_mound_is_that_of_dupuits_equation() -> None:
     # Even inflow N over a strip drained on both sides: k h dh/dx = -N x, from the drain inwards.
     rate, k, half = 1e-4 / 30.0, 1e-2, 1.7
@@ -252,6 +307,47 @@ def test_the_mound_is_that_of_dupuits_equation() -> None:
     )  # of h squared
     ours = wells.mound_under_floor(distance=half, inflow=1e-4, base_area=30.0, k=k)
     assert ours == pytest.approx(math.sqrt(run.y[0, -1]), rel=1e-6)
+
+
+# --- the wall ------------------------------------------------------------------------------------
+# The libraries found have active and passive coefficients and no water or load beside the wall: the
+# pressure is put together here from weights, slice by slice.
+
+
+@given(
+    top=st.floats(0.0, 1.5),
+    outside=st.floats(-0.5, 2.5),
+    inside=st.floats(0.0, 2.5),
+    load=st.floats(0.0, 1e4),
+    ground=st.sampled_from([1000.0, 1025.0]),
+)
+def test_a_walls_pressure_is_the_weight_of_the_slices_above_it(
+    top: float, outside: float, inside: float, load: float, ground: float
+) -> None:
+    deep, count = 1.6, 4000
+    dry, wet, angle = 1650.0, 1950.0, math.radians(34)
+    edges = np.linspace(min(top, outside), deep, count + 1)
+    thick = np.diff(edges)
+    middle = (edges[:-1] + edges[1:]) / 2
+    # bulk weight of all that stands over the point, water on top of the fill included
+    density = np.where(middle < top, ground, np.where(middle < outside, dry, wet))
+    total = load + constants.G * float((density * thick).sum())
+    pores = constants.G * ground * float(thick[middle > outside].sum())
+    pool = constants.G * 1000 * max(deep - inside, 0.0)
+    push = (1 - math.sin(angle)) * (total - pores) + pores - pool
+    ours = walls.inward(
+        at_rest=walls.at_rest(friction_angle=angle),
+        unit_weight_moist=dry * constants.G,
+        unit_weight_saturated=wet * constants.G,
+        depth=deep,
+        fill_top=top,
+        outside_water=outside,
+        inside_water=inside,
+        surcharge=load,
+        groundwater_density=ground,
+        pool_density=1000.0,
+    )
+    assert ours == pytest.approx(push, abs=constants.G * 3000 * 2.1 / count)
 
 
 # --- the solid by level --------------------------------------------------------------------------

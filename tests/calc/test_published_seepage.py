@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from builder.calc import filters, standpipe, valve, wells
+from builder.calc import constants, filters, standpipe, valve, wells
 from builder.units import parse, to_unit
 
 HAZEN = "Hazen 1892/1911, as in Terzaghi, Peck and Mesri 1996"
@@ -21,6 +21,7 @@ ENTRANCE = "Davis (0.03 m/s, quoting two well handbooks); US Army TM 5-813-1 and
 SLUG = "Postgraduate assignment sheet ECW5001 (2021, public): data in print, answer worked here"
 HVORSLEV = "Hvorslev 1951, WES Bulletin 36: the formula; numbers worked independently"
 THIEM = "anaflow 1.2.0, a public groundwater library"
+LINSLEY = "Linsley, Kohler and Paulhus 1982, Table 6-2: 50 darcy of sand, 5,000 of gravel; numbers worked"
 STUDY = "Worked answer on a public study page"
 ITEM = "Published multiple-choice item, answer 9/16"
 SICHARDT = "SI form: Powers 1992, as quoted in a county procedure; US form from memory (UFC 3-220-05)"
@@ -45,6 +46,16 @@ def test_a_printed_kozeny_carman_answer_is_ten_times_too_high() -> None:
     as_its_form = ours * 180 * 8.3e-3
     assert as_its_form != pytest.approx(4.47e-4, rel=0.5), CALCULATOR
     assert as_its_form == pytest.approx(4.47e-5, rel=0.01), CALCULATOR
+
+
+@pytest.mark.parametrize(("darcy", "k"), [(50, 4.82e-4), (5000, 4.82e-2)])
+def test_permeability_of_the_pores_times_the_water_in_them(darcy: int, k: float) -> None:
+    # 1 darcy is 9.869e-13 m2. A grain whose n^3/(1-n)^2 d^2/180 is that many, in water of 20 degrees.
+    grain = math.sqrt(darcy * 9.869e-13 * 180 * (1 - 0.35) ** 2 / 0.35**3)
+    ours = filters.kozeny_carman(
+        specific_weight=998.2 * constants.G, viscosity=1.0016e-3, porosity=0.35, d10=grain
+    )
+    assert ours == pytest.approx(k, rel=0.005), LINSLEY
 
 
 def test_head_lost_in_a_permeameter() -> None:

@@ -11,7 +11,9 @@ import math
 import numpy as np
 import pytest
 
-from builder.calc import uplift
+from builder.calc import dig, uplift, walls
+from builder.checks.fill import SAFETY, SAFETY_OVERNIGHT
+from builder.checks.uplift import SF_ACT, SF_IN_SERVICE
 from builder.levels import Profile
 from builder.plan import rectangle
 from builder.units import parse
@@ -22,6 +24,8 @@ HYDROSTATICS = "Open civil-engineering teaching text in French, lesson on hydros
 COUNTY = "County environmental health record (San Joaquin County, California) 294347, tank restraint, 1999"
 FORUM = "Engineering forum thread 340390, one tank by three conventions of the safety factor"
 BOND = "Bond and Harris, Decoding Eurocode 7 (2008), Example 7.4"
+BOILING = "Open geotechnics teaching text in French, exercise on the critical gradient"
+EM_2100 = "USACE EM 1110-2-2100 (2005), Table 3-4: usual, unusual, extreme (numbers from memory)"
 EXTENSION = "University extension article on septic tank flotation, onsite-wastewater journal, Nov 2019"
 FOOT3 = 0.3048**3
 PCF = 0.45359237 / FOOT3  # kg/m3 in a pound a cubic foot
@@ -268,3 +272,71 @@ def test_a_round_septic_tank_displaces_what_the_article_says() -> None:
     assert area == pytest.approx(math.pi * radius**2, rel=1e-12)
     solid = Profile(lambda z: (np.full(z.size, area), np.zeros(z.size)), 0.0, height, ())
     assert solid.volume_below(0.0) / FOOT3 == pytest.approx(132.6, rel=0.001), EXTENSION
+
+
+def test_the_safeties_asked_for_are_those_of_the_manual() -> None:
+    # Water that weighs as much more than it lifts: the safety is the share.
+    for asked, printed in ((SF_IN_SERVICE, 1.3), (SAFETY_OVERNIGHT, 1.3), (SAFETY, 1.2), (SF_ACT, 1.1)):
+        water = needed(asked, 10.0, 800.0)
+        assert safety(800.0, 10.0, water) == pytest.approx(printed, rel=1e-9), EM_2100
+
+
+def kilonewtons(density: float, *blocks: tuple[float, float]) -> float:
+    """Weight of upright blocks of (plan area, height), by the source's g; density in kN/m3."""
+    volumes = (dig.prism(area=area, depth=height) for area, height in blocks)
+    return sum(dig.mass(volume=volume, density=tonnes(density)) for volume in volumes) * G / 1000
+
+
+@pytest.mark.parametrize(
+    ("part", "blocks", "weight"),
+    [
+        ("walls", [(2 * 0.4, 4.5)], 90),
+        # the book takes floor and base less twice the floor's thickness, not the wall's
+        ("floor", [(18 - 2 * 0.25, 0.25)], 109.4),
+        ("base", [(18 - 2 * 0.25, 0.5)], 218.8),
+        ("all below ground", [(2 * 0.4, 4.5), (17.5, 0.25), (17.5, 0.5)], 418),
+    ],
+)
+def test_concrete_of_the_basement_weighs_what_the_book_says(
+    part: str, blocks: list[tuple[float, float]], weight: float
+) -> None:
+    assert kilonewtons(25, *blocks) == pytest.approx(weight, rel=0.001), f"{part}: {BOND}"
+    if part == "all below ground":
+        assert kilonewtons(25, *blocks) + 30 * 18 == pytest.approx(958, rel=0.001), BOND
+
+
+def test_the_buried_tank_from_its_drawing() -> None:
+    # Published: 5.00 by 4.00 by 2.90 m, base 0.25, walls 0.20 by 2.50, roof 0.15 m; water 0.60 m down: 2.3 m
+    # of water over the base, 22.6 kPa under it, 16.6 m3 of concrete, 415 kN.
+    blocks = [(20.0, 0.25), (20.0 - 4.6 * 3.6, 2.50), (20.0, 0.15)]
+    source = f"{TEACHING}, exam problem B"
+    over = uplift.height_above_underside(underside_deep=2.90, groundwater=0.60)
+    assert over == pytest.approx(2.3, rel=0.005), source
+    under = walls.water_pressure(density=1000.0, depth=2.90, water_level=0.60) / 1000
+    assert under == pytest.approx(22.6, rel=0.005), source
+    assert sum(dig.prism(area=area, depth=height) for area, height in blocks) == pytest.approx(
+        16.6, rel=0.005
+    ), source
+    assert kilonewtons(25, *blocks) == pytest.approx(415, rel=0.005), source
+
+
+@pytest.mark.parametrize(
+    ("what", "floor", "water_table", "kilopascals", "source"),
+    [
+        ("basin", 1.80, 0.50, 12.8, f"{TEACHING}, exercise 5"),
+        ("slab", 3.0, 0.0, 29.4, f"{HYDROSTATICS}, example 3"),
+    ],
+)
+def test_pressure_under_a_floor(
+    what: str, floor: float, water_table: float, kilopascals: float, source: str
+) -> None:
+    ours = walls.water_pressure(density=1000.0, depth=floor, water_level=water_table) / 1000
+    assert ours == pytest.approx(kilopascals, rel=0.005), f"{what}: {source}"
+
+
+def test_ground_boils_where_water_lifts_its_own_weight() -> None:
+    # Published: 20 kN/m3 saturated: critical gradient 1.04, and 1.49 over a gradient of 0.7. A metre of that
+    # ground is a panel: the water that carries it, less the metre it stands in.
+    carried = uplift.panel_head(floor_thickness=1.0, laminate_density=tonnes(20), groundwater_density=1000.0)
+    assert carried - 1.0 == pytest.approx(1.04, rel=0.005), BOILING
+    assert (carried - 1.0) / 0.7 == pytest.approx(1.49, rel=0.005), BOILING

@@ -14,6 +14,7 @@ import pytest
 import shapely
 
 from builder.calc import dig, rain
+from builder.catalogue import load
 from builder.levels import Profile
 from builder.levels.solid import band, deeper_than
 from builder.plan import Outline, rectangle
@@ -40,6 +41,11 @@ CALCULATOR = "Help page of an online calculator: prints 68 L"
 ANNULUS = "dh = V/(A n); numbers worked independently"
 OSHA = "29 CFR 1926 Subpart P, Appendix B, Table B-1"
 PREMIX = "Published yield of 80 lb premix (several construction pages)"
+TWO_SENTENCES = "Construction page: 40 lb fill 0.60 ft3 in one sentence, 0.30 ft3 in the next"
+CEMENT = "Civil engineering page, a 50 kg bag of cement at 1440 kg/m3"
+CARTRIDGE = "Sealant distributor's guidance page, yield = volume over section"
+TWICE = "Online sealant table: 50 to 55 ft of a 1/4 in joint from 10.1 fl oz"
+FIELD_MANUAL = "FM 5-434 Table 1-2, loose over bank and compacted over bank (from memory)"
 NIST = "NIST SP 811, Appendix B (from memory)"
 FOOT3 = 0.3048**3
 
@@ -279,3 +285,58 @@ def test_water_rises_in_a_filled_ring_by_its_voids(voids: float, rise: float) ->
 )
 def test_conversion_factors(written: str, dimension: str, si: float) -> None:
     assert parse(written, dimension) == pytest.approx(si, rel=1.5e-7), NIST
+
+
+def test_bank_loose_and_compacted() -> None:
+    # Published: 100 in the bank are 120 loose (factor 1.20) and 90 compacted (0.90).
+    assert dig.bulked_volume(volume=100, bulking=0.90) == pytest.approx(90, rel=1e-4), CONVERTER
+
+
+@pytest.mark.parametrize(
+    ("ground", "compacted", "from_loose", "from_compacted"),
+    [
+        ("sand", 0.95, 0.86, 1.17),
+        ("silty-sand", 0.90, 0.72, 1.39),  # common earth
+        ("stiff-clay", 0.90, 0.63, 1.59),
+    ],
+)
+def test_the_manuals_cross_ratios_follow_from_our_bulking(
+    ground: str, compacted: float, from_loose: float, from_compacted: float
+) -> None:
+    loose = dig.bulked_volume(volume=1.0, bulking=load().grounds[ground].bulking)
+    assert compacted / loose == pytest.approx(from_loose, rel=0.008), f"{ground}: {FIELD_MANUAL}"
+    assert loose / compacted == pytest.approx(from_compacted, rel=0.008), f"{ground}: {FIELD_MANUAL}"
+
+
+def test_a_bag_cannot_fill_twice_its_weight() -> None:
+    # By the yield of 0.15 ft3 for 20 lb, 40 lb fill 0.30 ft3; at 133 lb/ft3 that is what they weigh.
+    density = 133 * parse("1 lb", "kg") / FOOT3
+    for cubic_feet in (0.60, 0.30):
+        pounds = dig.mass(volume=cubic_feet * FOOT3, density=density) / parse("1 lb", "kg")
+        if cubic_feet == 0.60:
+            assert pounds != pytest.approx(40, rel=0.01), TWO_SENTENCES
+        else:
+            assert pounds == pytest.approx(40, rel=0.01), TWO_SENTENCES
+
+
+def test_a_bag_of_cement() -> None:
+    assert dig.mass(volume=0.0347, density=1440) == pytest.approx(50, rel=0.001), CEMENT
+
+
+def test_bags_of_a_ring_beam_are_whole_bags() -> None:
+    # 1.512 m3 by bags that make 0.00926 m3: 163.3, so 164, counted as loads of spoil are.
+    assert dig.truckloads(bulked_volume=1.512, truck=0.00926) == pytest.approx(164), BEAM
+
+
+def test_a_cartridge_of_sealant_and_the_joint_it_fills() -> None:
+    # 10.1 fl oz (128 to the gallon) are 18.3 in3, which fill 24.3 ft of a joint of 1/4 by 1/4 in.
+    inch3, ounce = parse("1 in", "m") ** 3, parse("1 gal", "m3") / 128
+    section = parse("0.25 in", "m") ** 2
+    assert 10.1 * ounce / inch3 == pytest.approx(18.3, rel=0.006), CARTRIDGE
+    joint = dig.prism(area=section, depth=parse("24.3 ft", "m"))
+    assert joint / ounce == pytest.approx(10.1, rel=0.002), CARTRIDGE
+
+
+def test_a_printed_joint_is_twice_as_long_as_its_sealant() -> None:
+    joint = dig.prism(area=parse("0.25 in", "m") ** 2, depth=parse("50 ft", "m"))
+    assert joint / (parse("1 gal", "m3") / 128) != pytest.approx(10.1, rel=0.05), TWICE

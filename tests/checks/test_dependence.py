@@ -28,7 +28,8 @@ TOP = "level.tube_top standpipe.length standpipe.cut_length uplift.watch_dip upl
 TABLE: tuple[tuple[dict[str, Any], str], ...] = (
     (
         {"bedding.thickness": "100 mm"},  # the valve's disc stays less than the layer
-        "level.bedding_base standpipe.time_lag_bedding standpipe.ninety_percent_bedding proof.rise",
+        "level.bedding_base standpipe.yield standpipe.time_lag_bedding "
+        "standpipe.ninety_percent_bedding proof.rise",
     ),
     (
         {"standpipe.slot_width": "2 mm"},
@@ -41,18 +42,18 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
     ),
     (
         {"standpipe.slotted": "500 mm"},
-        "standpipe.slot_count standpipe.open_area standpipe.gentle_flow standpipe.yield "
+        "standpipe.slot_count standpipe.open_area standpipe.gentle_flow "
         "standpipe.time_lag_backfill standpipe.ninety_percent_backfill",
     ),
     (
         {"standpipe.pipe": "tube-110"},
-        "standpipe.bore standpipe.pump_clearance standpipe.girth_cut standpipe.time_lag_backfill "
-        "standpipe.ninety_percent_backfill",
+        "standpipe.bore standpipe.pump_clearance standpipe.girth_cut standpipe.yield "
+        "standpipe.time_lag_backfill standpipe.ninety_percent_backfill",
     ),
     (
         {"standpipe.foot_below_underside": "300 mm"},
         "level.tube_foot standpipe.length standpipe.cut_length standpipe.build_mark standpipe.reach "
-        "proof.rise",
+        "standpipe.yield proof.rise",
     ),
     ({"standpipe.below_lid": "50 mm"}, TOP),
     ({"levels.paving_above_rim": "60 mm"}, "level.paving " + TOP),
@@ -94,7 +95,7 @@ TABLE: tuple[tuple[dict[str, Any], str], ...] = (
         "uplift.safety_today uplift.safety_flooded uplift.lowest_water valve.float_margin "
         "valve.opens_in_time",
     ),
-    ({"backfill.working_gap": "400 mm"}, SOIL_LAG),
+    ({"backfill.working_gap": "400 mm"}, SOIL_LAG + "standpipe.ties"),
     ({"excavation": {"batter": "45 deg"}}, SOIL_LAG),
     (
         {"mesh": "veil"},

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.checks import Results
-from builder.quantity import Table
-from tests.checks.by_hand import results
+from builder.quantity import Range, Table
+from tests.checks.by_hand import parts, results
 from tests.checks.drawn_at_random import jobs
 
 SOME = settings(max_examples=6, deadline=None, print_blob=True)
@@ -111,6 +113,27 @@ def test_more_groundwater_is_never_safer(changes: dict[str, Any], depth: int, ri
         if wet["sf"] is not None and dry["sf"] is not None:
             assert wet["sf"] <= dry["sf"] + NEAR
         assert wet["inward_flooded_kpa"] >= dry["inward_flooded_kpa"] - NEAR
+
+
+@pytest.mark.parametrize("k_low", [4.4e-5, 4.6e-5, 1e-4, 3e-4])
+def test_a_tube_that_cannot_hold_a_little_water_cannot_hold_more(
+    k_low: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # What drives water into the tube is the fall from the held level, not from the groundwater before it was
+    # pumped: worked with that, a backfill of 4.6e-5 m/s failed at 1.3 m of groundwater and passed at 1.0 m.
+    fill = replace(parts().materials["fill"], k=Range(k_low, 10 * k_low, 100 * k_low))
+    monkeypatch.setitem(vars(parts()), "materials", {**parts().materials, "fill": fill})
+    wide = {
+        "standpipe.rows": "5",
+        "standpipe.slot_width": "3 mm",
+        "pump.curve": [["0 L/min", "9 m"], ["600 L/min", "6 m"], ["2000 L/min", "0 m"]],
+        "pump.hose": {"bore": "100 mm", "length": "15 m", "rise": "0.5 m"},
+    }
+    depths = (1300, 1250, 1000, 700, 400, 100)
+    worked = [results({**wide, "ground.groundwater": f"{depth} mm"}) for depth in depths]
+    verdicts = [WORSE.index(each["fill.start_groundwater"].verdict) for each in worked]
+    assert verdicts == sorted(verdicts)
+    assert len({each["standpipe.yield"].si for each in worked}) == 1
 
 
 @SOME

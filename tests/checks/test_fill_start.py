@@ -47,7 +47,8 @@ def test_a_pit_just_deep_enough_for_the_pump_holds() -> None:
             "ground.soil": "tight-ground",
         }
     )
-    assert worked[START].verdict == "watch"
+    # The tube's foot on the pit's base: its pump draws level with the bedding base, and nothing flows to it.
+    assert worked[START].reason.startswith("a pump in the tube holds the water 1 mm too high")
 
 
 def test_water_above_the_bedding_and_no_pit_stops_the_job() -> None:
@@ -67,11 +68,13 @@ def test_a_tube_whose_pump_cannot_reach_under_the_bedding_stops_the_job() -> Non
     worked = results({"standpipe.foot_below_underside": "15 mm", "ground.soil": "tight-ground"})
     assert worked[START].verdict == "stop"
     assert worked[START].reason == (
-        "a pump in the tube holds the water 115 mm too high: set the tube's foot deeper"
+        "a pump in the tube holds the water 120 mm too high: set the tube's foot deeper"
     )
-    # with the foot 115 mm deeper the plan stands
-    freed = results({"standpipe.foot_below_underside": "130 mm", "ground.soil": "tight-ground"})
-    assert freed[START].verdict == "watch"
+    # level with the bedding base nothing flows to it; 10 mm under it two rings of slots are under water,
+    # 4.1 mL/s at most, and 6.4 run in; another 50 mm take in enough
+    for foot, verdict in (("130 mm", "stop"), ("140 mm", "stop"), ("190 mm", "watch")):
+        freed = results({"standpipe.foot_below_underside": foot, "ground.soil": "tight-ground"})
+        assert freed[START].verdict == verdict
 
 
 def test_a_tube_is_asked_nothing_where_the_first_water_holds_the_ground() -> None:
@@ -97,12 +100,13 @@ def test_a_small_pump_stops_the_job() -> None:
 
 
 def test_a_tube_that_gives_too_little_says_how_many_slots_would_hold() -> None:
-    wet = {"ground.groundwater": "0.9 m"}
+    # The slots rule: 0.03 m/s · half of 3 · 30 mm · 1.5 mm a ring of slots, 2.025 mL/s each; 6.4 mL/s run in.
+    wet = {"ground.soil": "tight-ground", "standpipe.slotted": "50 mm"}
     box = results(wet)
-    # The slots' gentle flow rules: 0.03 m/s · half of 3 · 30 mm · 1.5 mm a row of slots, 2.025 mL/s each.
     inflow = box["drawdown.inflow"].high
     assert inflow is not None
     needed = math.floor(inflow / (0.03 * 0.5 * 3 * 0.030 * 0.0015)) + 1
+    assert needed == 4
     assert box["standpipe.yield"].si <= inflow < box["pump.duty_flow"].si
     said = re.search(r"the tube needs ([\d,]+) mm of slots", box[START].reason)
     assert said
@@ -118,14 +122,30 @@ def test_a_tube_that_gives_too_little_says_how_many_slots_would_hold() -> None:
     assert "slots" in short[START].reason
 
 
-def test_a_tube_too_short_for_the_slots_it_needs_stops_the_job() -> None:
-    worked = results()
-    inflow = worked["drawdown.inflow"].high
-    assert inflow is not None
-    rows_of_slots = math.floor(inflow / (0.03 * 0.5 * 3 * 0.030 * 0.0015)) + 1
-    assert rows_of_slots * 0.025 == 1.725  # of 1.70 m of tube below the ground
-    assert worked[START].verdict == "stop"
-    assert "no length of slots lets enough water into it" in worked[START].reason
+def test_a_tube_with_too_few_slots_under_the_held_water_stops_the_job_however_long_it_is_slotted() -> None:
+    # 8.3 L/min can run in; the 250 mm of tube under the bedding base have ten rings, for 1.2 L/min.
+    for slotted in ("600 mm", "1.5 m"):
+        worked = results({"standpipe.slotted": slotted})
+        assert worked["drawdown.inflow"].high * 60e3 == pytest.approx(8.3, abs=0.05)  # type: ignore[operator]
+        assert worked[START].verdict == "stop"
+        assert "no length of slots lets enough water into it: set its foot deeper" in worked[START].reason
+
+
+def test_a_foot_set_deeper_lets_enough_water_in() -> None:
+    # From 1350 to 1800 mm: 4·1e-5·2.7619·0.45, 49.7 mL/s. Slots of 3 mm pass 4.05 mL/s a ring, a ring each
+    # 12 mm: 13 rings at least, with their water under the bedding base, and a fall that drives the gravel.
+    changes = {
+        "ground.groundwater": "1.3 m",
+        "standpipe.slot_width": "3 mm",
+        "standpipe.pitch": "12 mm",
+    }
+    shallow = results({**changes, "standpipe.foot_below_underside": "190 mm"})
+    assert shallow[START].verdict == "stop"
+    assert "set its foot deeper" in shallow[START].reason
+    deep = results(changes)
+    assert deep["standpipe.yield"].si > (deep["drawdown.inflow"].high or 0.0)
+    assert deep[START].verdict == "watch"
+    assert "slots" not in deep[START].reason
 
 
 def test_a_tube_whose_flow_nobody_knows_is_never_passed() -> None:

@@ -67,7 +67,7 @@ def test_clay_that_gives_no_water_in_a_week_says_that_rain_fills_the_dig() -> No
                 "uplift.safety_today": ("ok", 1.5072),
                 "uplift.lowest_water": ("ok", None),
                 "valve.head": ("ok", -0.43),
-                "standpipe.yield": ("ok", 4.86e-5),
+                "standpipe.yield": ("ok", 0.82595 * 2e-3 * 0.012),
                 "standpipe.reach": ("ok", 1.70),
             },
             id="seen",

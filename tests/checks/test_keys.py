@@ -22,6 +22,7 @@ KEYS = (
     "standpipe.time_lag_backfill standpipe.time_lag_bedding standpipe.time_lag_soil "
     "standpipe.ninety_percent_backfill standpipe.ninety_percent_bedding standpipe.ninety_percent_soil "
     "standpipe.reach standpipe.yield standpipe.slot_retains standpipe.reads_floor standpipe.place "
+    "standpipe.ties "
     "ground.lag_90 proof.litres proof.rise "
     "valve.opening_head valve.head valve.flow valve.float_margin valve.opens_in_time valve.sealant_volume "
     "valve.turn_travel "

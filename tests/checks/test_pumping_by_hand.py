@@ -268,16 +268,10 @@ def test_a_pump_whose_curve_ends_early_runs_at_its_end() -> None:
 
 
 def test_a_pump_is_throttled_to_what_the_tube_gives(box: Results) -> None:
-    # gentle: 72 slots of 30 by 1.5 mm, half open, at 30 mm/s: 2.9 L/min
-    assert box["pump.throttle_to"].si == pytest.approx(4.86e-5)
-    assert "2.9 litres a minute: more draws fines" in box["pump.throttle_to"].reason
-    # the gravel of 2e-3 m/s gives less than the slots where the water stands just over the reach
-    low = results({"ground.groundwater": "1.64 m"})["pump.throttle_to"]
-    factor = 2 * math.pi * 0.6 / math.asinh(0.6 / 0.08)
-    assert low.si == pytest.approx(factor * 2e-3 * 0.01)
-    assert "runs the tube dry" in low.reason
+    assert box["pump.throttle_to"].si == pytest.approx(YIELD)
+    assert "1.1 litres a minute: more draws fines" in box["pump.throttle_to"].reason
     # a pump that gives less than the tube is left alone
-    weak = hose("25 mm", "15 m", "0.5 m", ("0 L/min", "7 m"), ("2 L/min", "0 m"))
+    weak = hose("25 mm", "15 m", "0.5 m", ("0 L/min", "7 m"), ("1 L/min", "0 m"))
     assert weak["pump.throttle_to"].reason == ""
     for state, verdict in (("2 m", "ok"), ("1 m", "cannot tell")):
         water = {"not_seen_to": state, "watched_for": "3 d"}
@@ -285,8 +279,33 @@ def test_a_pump_is_throttled_to_what_the_tube_gives(box: Results) -> None:
         assert (number.value, number.verdict) == (None, verdict)
 
 
+def test_the_curves_meet_at_the_duty_and_pass_through_the_pumps_own_points(box: Results) -> None:
+    rows = {round(flow, 6): (gives, asks) for flow, gives, asks in box["pump.curves"].table.rows}
+    # by hand: 2200 mm up at no flow, where nothing rubs; the default pump gives 7, 5 and 0 m
+    assert rows[0.0] == pytest.approx((7.0, 2.2))
+    assert rows[60.0][0] == pytest.approx(5.0)
+    assert rows[120.0][0] == pytest.approx(0.0)
+    gives, asks = rows[round(box["pump.duty_flow"].si * 60e3, 6)]
+    assert gives == pytest.approx(asks, abs=1e-6)
+    assert gives == pytest.approx(box["pump.duty_head"].si)
+    # the flow to throttle to has a row of its own: 2.916 L/min, 7 m less 2 m in 60 L/min
+    assert rows[2.916][0] == pytest.approx(7 - 2 * 2.916 / 60)
+
+
+def test_a_pump_that_cannot_lift_so_high_has_curves_that_do_not_meet() -> None:
+    curves = hose("25 mm", "15 m", "5.4 m", ("0 L/min", "7 m"), ("60 L/min", "5 m"))["pump.curves"]
+    assert curves.verdict == "stop"
+    assert all(gives < asks for _, gives, asks in curves.table.rows)
+
+
 # --- the time ------------------------------------------------------------------------------------
 
+# The tube's foot at 1750 mm, the gravel's water held at the bedding base of 1500. With the water in the
+# tube at 1512 the lowest ten rings of slots, at 12.5 to 237.5 mm, are under it and the gravel gives
+# F(238 mm)·2e-3·12 mm, a little less than those slots pass: 30 · 30 · 1.5 mm², half open, at 30 mm/s. A
+# millimetre lower the tenth ring is out: 27 slots, 1.82e-5.
+YIELD = 2 * math.pi * 0.238 / math.asinh(0.238 / 0.08) * 2e-3 * 0.012
+assert 27 * 0.03 * 0.0015 * 0.5 * 0.03 < YIELD < 30 * 0.03 * 0.0015 * 0.5 * 0.03
 # pore water: gap from 550 to 1420 mm in the backfill (0.3), the whole dig from there to 1500 mm (0.4)
 PORES = 0.3 * GAP * (1.42 - 0.55) + 0.4 * BASE * 0.08
 
@@ -294,31 +313,31 @@ PORES = 0.3 * GAP * (1.42 - 0.55) + 0.4 * BASE * 0.08
 def test_the_gap_is_pumped_down_by_what_the_tube_gives_over_what_runs_in() -> None:
     worked = results({"ground.soil": "tight-ground"})
     inflow = by_hand(1e-7, 1.25, 3.55)
-    assert worked["drawdown.time"].si == pytest.approx(PORES / (4.86e-5 - inflow), rel=1e-6)
+    assert worked["drawdown.time"].si == pytest.approx(PORES / (YIELD - inflow), rel=1e-6)
 
 
 def test_a_weak_pump_takes_longer_than_the_tube_would() -> None:
     changes = {
         "ground.soil": "tight-ground",
-        "pump": {"body": "50 mm", "min_depth": "50 mm", "curve": [["0 L/min", "7 m"], ["2 L/min", "6 m"]]},
+        "pump": {"body": "50 mm", "min_depth": "50 mm", "curve": [["0 L/min", "7 m"], ["0.9 L/min", "6 m"]]},
     }
     worked = results(changes)
-    assert worked["pump.duty_flow"].si == pytest.approx(2e-3 / 60)
+    assert worked["pump.duty_flow"].si == pytest.approx(0.9e-3 / 60)
     inflow = by_hand(1e-7, 1.25, 3.55)
-    assert worked["drawdown.time"].si == pytest.approx(PORES / (2e-3 / 60 - inflow), rel=1e-6)
+    assert worked["drawdown.time"].si == pytest.approx(PORES / (0.9e-3 / 60 - inflow), rel=1e-6)
 
 
 def test_water_that_stands_in_the_bedding_alone_leaves_its_pores() -> None:
     worked = results({"ground.soil": "tight-ground", "ground.groundwater": "1.42 m"})  # 1470 mm
     inflow = worked["drawdown.inflow"].high
     assert inflow is not None
-    assert worked["drawdown.time"].si == pytest.approx(0.4 * BASE * 0.03 / (4.86e-5 - inflow), rel=1e-6)
+    assert worked["drawdown.time"].si == pytest.approx(0.4 * BASE * 0.03 / (YIELD - inflow), rel=1e-6)
 
 
 @pytest.mark.parametrize(
     ("changes", "verdict", "word"),
     [
-        ({}, "cannot tell", "than the tube gives"),  # 8.3 L/min runs in at most, the tube gives 2.9
+        ({}, "cannot tell", "than the tube gives"),  # 8.3 L/min runs in at most, the tube gives 1.2
         (
             {
                 "pump": {"body": "50 mm", "curve": [["0 L/min", "7 m"], ["0.3 L/min", "6 m"]]},
@@ -339,6 +358,11 @@ def test_water_that_stands_in_the_bedding_alone_leaves_its_pores() -> None:
         ({"ground.groundwater": "2 m"}, "ok", "below what the pump can reach"),
         ({"ground.groundwater": {"not_seen_to": "1 m"}}, "cannot tell", "not known"),
         ({"backfill.material": "riddle", "ground.soil": "tight-ground"}, "cannot tell", "known"),
+        (  # reach 1495 mm, the bedding base at 1500
+            {"standpipe.foot_below_underside": "125 mm", "ground.soil": "tight-ground"},
+            "cannot tell",
+            "cannot hold the water under the bedding",
+        ),
     ],
 )
 def test_a_time_that_cannot_be_had_says_why(changes: dict[str, Any], verdict: str, word: str) -> None:

@@ -6,8 +6,10 @@ import pytest
 
 from tests.checks.by_hand import results
 
-# Hvorslev's shape factor: 0.6 m slotted, 80 mm outside
-F = 2 * math.pi * 0.6 / math.log(0.6 / 0.08 + math.sqrt(1 + (0.6 / 0.08) ** 2))
+
+def shape_factor(wet: float) -> float:
+    """Hvorslev's, for `wet` metres of a tube 80 mm outside."""
+    return 2 * math.pi * wet / math.log(wet / 0.08 + math.sqrt(1 + (wet / 0.08) ** 2))
 
 
 @pytest.mark.parametrize(
@@ -38,14 +40,58 @@ def test_slots_are_counted_in_whole_pitches(slotted: str, pitch: str, count: int
 
 
 def test_the_gravel_limits_the_yield_where_it_passes_less_than_the_slots() -> None:
+    # Gravel's water at the bedding base, 1500 mm; foot at 1750. Dust of 1e-8 m/s passes so little that two
+    # rings of slots would do; the gravel alone gives most between, where more head meets less length.
     number = results({"backfill.material": "dust"})["standpipe.yield"]
-    assert number.si == pytest.approx(F * 1e-8 * (1.70 - 0.55), rel=1e-9)
+    deeper = (1.500 + step / 1000 for step in range(1, 201))
+    assert number.si == pytest.approx(
+        max(shape_factor(1.75 - z) * 1e-8 * (z - 1.5) for z in deeper), rel=1e-9
+    )
+
+
+def test_only_slots_under_the_pumped_water_count() -> None:
+    # Gravel that passes anything: the slots rule, those within 250 mm of the foot less a hair. Ten rings of
+    # three, at 12.5 to 237.5 mm above the foot, however much further up the tube is slotted.
+    ten = 30 * 0.030 * 0.0015 * 0.03 * 0.5
+    for slotted in ("250 mm", "600 mm", "1.5 m"):
+        number = results({"backfill.material": "stone", "standpipe.slotted": slotted})["standpipe.yield"]
+        assert number.si == pytest.approx(ten, rel=1e-9)
+        assert number.inputs["wet_slots"].value == 30
+    number = results({"backfill.material": "stone", "standpipe.slotted": "100 mm"})["standpipe.yield"]
+    assert number.si == pytest.approx(0.4 * ten, rel=1e-9)
+    # a foot 100 mm deeper puts four more rings under the water
+    deeper = {
+        "standpipe.foot_below_underside": "430 mm",
+        "standpipe.pit": {"depth": "400 mm", "width": "400 mm"},
+    }
+    number = results({"backfill.material": "stone", **deeper})["standpipe.yield"]
+    assert number.si == pytest.approx(1.4 * ten, rel=1e-9)
+
+
+def test_the_yield_does_not_hang_on_todays_water_where_the_tube_reaches_under_the_bedding() -> None:
+    # dipped at 550, at 1490 or at 1640 mm: what it gives while it holds the bedding base
+    todays = [results({"ground.groundwater": at})["standpipe.yield"] for at in ("0.5 m", "1.44 m", "1.59 m")]
+    assert todays[0].si == todays[1].si == todays[2].si
+    assert todays[0].inputs["in_gravel"].value == pytest.approx(1.5)
+
+
+def test_a_tube_that_does_not_reach_under_the_bedding_gives_from_todays_water() -> None:
+    # foot 15 mm under the underside: reach 1385 mm, over the bedding base; the water at 550
+    number = results({"standpipe.foot_below_underside": "15 mm"})["standpipe.yield"]
+    assert number.inputs["in_gravel"].value == pytest.approx(0.55)
+    # all 24 rings count with the water in the tube at 1435 − 587.5 mm or a little higher
+    assert number.si == pytest.approx(72 * 0.030 * 0.0015 * 0.03 * 0.5, rel=1e-9)
+
+
+def test_a_pump_that_asks_for_no_water_leaves_a_millimetre() -> None:
+    number = results({"pump.min_depth": "0 mm", "ground.groundwater": "1.6985 m"})["standpipe.yield"]
+    assert number.value is not None
+    assert number.inputs["wet_length"].value >= 0.001
 
 
 def test_a_pump_is_throttled_to_the_yield_and_not_to_what_the_slots_alone_would_pass() -> None:
-    # slots 4.86e-5 m3/s; dust of 1e-8 m/s at its least passes F·1e-8·1.15 = 1.6e-8 m3/s
-    assert "2.9 litres a minute" in results()["standpipe.yield"].reason
-    assert "2.9 litres" not in results({"backfill.material": "dust"})["standpipe.yield"].reason
+    assert "1.1 litres a minute" in results()["standpipe.yield"].reason
+    assert "1.1 litres" not in results({"backfill.material": "dust"})["standpipe.yield"].reason
 
 
 def test_below_the_tubes_reach_there_is_no_yield_and_no_fault() -> None:
@@ -160,3 +206,44 @@ def test_water_that_has_stood_higher_or_has_a_tide_is_not_known_to_stay_under(
 ) -> None:
     changes = {"ground.groundwater": "1.6 m", "standpipe.foot_below_underside": "15 mm", **more}
     assert results(changes)["standpipe.reach"].verdict == verdict
+
+
+# --- tie measures --------------------------------------------------------------------------------
+
+
+def test_the_lid_of_the_box_is_tied_to_three_corners_of_its_rim() -> None:
+    # The rim is 6 m by 3 m; the tube stands in the middle of the 300 mm gap beside the end wall of 10 mm:
+    # x = 6 + 0.010 + 0.150 = 6.16, y = 1.5. From B (6, 0) and C (6, 3): sqrt(0.16² + 1.5²); their tapes
+    # cross at 168 degrees, too flat, so A (0, 0) is one of the pair: sqrt(6.16² + 1.5²).
+    rows = results()["standpipe.ties"].table.records()
+    assert [row["from"] for row in rows] == ["rim corner B", "rim corner C", "rim corner A"]
+    assert [row["away"] for row in rows] == pytest.approx(
+        [math.hypot(0.16, 1.5), math.hypot(0.16, 1.5), math.hypot(6.16, 1.5)]
+    )
+
+
+def test_a_skimmer_is_a_mark_as_good_as_a_corner() -> None:
+    # the tube at (4.5, -0.16), the skimmer at (4, 0): sqrt(0.5² + 0.16²), nearer than any corner
+    worked = results(
+        {"shell.skimmer": {"at": ["4 m", "0 m"]}, "standpipe.beside": {"at": ["4.5 m", "-0.16 m"]}}
+    )
+    first = worked["standpipe.ties"].table.records()[0]
+    assert first["from"] == "middle of the skimmer"
+    assert first["away"] == pytest.approx(math.hypot(0.5, 0.16))
+
+
+@pytest.mark.parametrize("x", ["0.4 m", "1.5 m", "3 m", "5.9 m"])
+def test_three_tapes_give_one_place_whatever_side_the_tube_stands_on(x: str) -> None:
+    # a property: of the points at the first two distances, only the tube lies at the third too
+    worked = results({"standpipe.beside": {"at": [x, "-0.16 m"]}})
+    rows = [[float(cell or 0.0) for cell in row[1:4]] for row in worked["standpipe.ties"].table.rows]
+    tube = worked.levels.tube.x, worked.levels.tube.y
+    (one, x0, y0), (_, x1, y1), (third, x2, y2) = rows
+    assert math.dist(tube, (x0, y0)) == pytest.approx(one)
+    # the tube mirrored in the line from the first mark to the second is the other crossing
+    long = math.dist((x0, y0), (x1, y1))
+    along = ((tube[0] - x0) * (x1 - x0) + (tube[1] - y0) * (y1 - y0)) / long**2
+    foot = x0 + along * (x1 - x0), y0 + along * (y1 - y0)
+    other = 2 * foot[0] - tube[0], 2 * foot[1] - tube[1]
+    if math.dist(tube, other) > 0.4:  # two crossings this near each other lie under one lid
+        assert abs(math.dist(other, (x2, y2)) - third) > 0.02

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from builder.figures.lettering import BOLD, PLAIN, bold, inline, spoken, width, wrapped
-from builder.figures.lines import below, cut, moved, within
+from builder.figures.lines import below, cut, moved, plainer, within
 
 SQUARE = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0)]
 
@@ -64,3 +64,14 @@ def test_a_name_within_a_sentence_starts_small_unless_it_is_an_abbreviation():
     assert inline("Washed coarse sand") == "washed coarse sand"
     assert inline("PVC mesh") == "PVC mesh"
     assert inline("") == ""
+
+
+def test_a_plainer_line_keeps_its_bends_and_loses_what_is_too_fine():
+    # by hand: the middle point lies 0.01 off the straight line, the corner 1 off
+    assert plainer([(0, 0), (1, 0.01), (2, 0), (2, 1)], 0.02) == [(0, 0), (2, 0), (2, 1)]
+    assert plainer([(0, 0), (1, 0.01), (2, 0), (2, 1)], 0.005) == [(0, 0), (1, 0.01), (2, 0), (2, 1)]
+    assert plainer([(0, 0), (1, 0)], 1.0) == [(0, 0), (1, 0)]
+
+
+def test_nothing_lies_below_a_level_where_there_is_nothing():
+    assert below([], 1.0) == []

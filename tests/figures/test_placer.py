@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 
 import pytest
 
 from builder.figures import draw, marks
-from builder.figures.arrange import Way, arranged
+from builder.figures.arrange import CLEAR, Way, arranged
 from builder.figures.ladder import ladder
 from builder.figures.lettering import bold, width
 from builder.figures.placer import Note, Span, along, place
@@ -81,14 +82,37 @@ def test_nothing_to_place_is_no_fault():
     assert arranged([]) == (0, [])
 
 
-def test_the_lesser_height_wins():
-    def way(low, high, side):
-        return Way(low, high, low, high, ((low, 0.0),), side, 10.0, 0)
+def _way(low, high, at):
+    return Way(low, high, low, high, ((at, 0.0),), "right", 10.0, 0)
 
-    # The second can stand beside the first or over it: beside costs no height.
-    crossings, found = arranged([[way(0, 50, "right")], [way(20, 70, "right"), way(80, 130, "right")]])
+
+def test_labels_out_of_each_others_way_share_a_row():
+    crossings, found = arranged([[_way(0, 50, 0)], [_way(80, 130, 80)]])
     assert crossings == 0
     assert [start for _, start in found] == [0.0, 0.0]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_an_order_without_a_crossing_is_found_wherever_one_exists(seed):
+    chance = random.Random(seed)  # noqa: S311 - a fixed sequence, not a secret
+    items = []
+    for _ in range(chance.randint(2, 5)):
+        at = chance.uniform(0, 150)
+        items.append(
+            [_way(at - back, at + chance.uniform(10, 80), at) for back in (0.0, chance.uniform(5, 60))]
+        )
+
+    def crosses(nearer, farther):  # by the definition: a farther leader runs through a nearer text
+        return nearer.low - CLEAR < farther.leaders[0][0] < nearer.high + CLEAR
+
+    orders = itertools.permutations(range(len(items)))
+    possible = any(
+        not any(crosses(ways[a], ways[b]) for a, b in itertools.combinations(order, 2))
+        for order in orders
+        for ways in itertools.product(*items)
+    )
+    crossings, _ = arranged(items)
+    assert (crossings == 0) == possible
 
 
 def test_a_ladder_keeps_order_and_distance_and_moves_as_little_as_it_can():
@@ -126,3 +150,11 @@ def test_no_leader_of_a_demo_job_passes_through_a_text(made, monkeypatch):
             for other in placed:
                 if other is not text and other.start > text.start:
                     assert not any(text.x0 < x < text.x1 for x, _ in other.leaders), (text.item, other.item)
+
+
+def test_a_label_made_narrower_keeps_its_words_whole():
+    spots = [((at, 0.0),) for at in (40.0, 70.0, 100.0, 130.0, 160.0, 190.0, 220.0, 250.0)]
+    items = [Note(("groundwater not known:", "planned at ground level"), spot) for spot in spots]
+    placed = place([*items, Span("1,590 inside", (85.0, 0.0), (205.0, 0.0))], LEFT, RIGHT)
+    words = {word for one in placed for line in one.lines for word in line.split(" ")}
+    assert words <= set("groundwater not known: planned at ground level 1,590 inside".split())

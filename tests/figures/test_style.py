@@ -17,8 +17,6 @@ from builder.figures.style import (
     TEXT_ON,
     colour,
     contrast,
-    sentinel,
-    sentinels,
 )
 
 
@@ -50,15 +48,11 @@ def test_every_line_role_is_measured_against_something():
     assert set(ROLES) - fills == set(LINES_ON)
 
 
-def test_no_two_roles_share_a_drawing_colour():
-    assert len({sentinel(name) for name in sentinels().values()}) == len(sentinels())
-
-
 def test_the_palette_names_every_role_for_light_dark_and_print():
     css = palette_css()
     for name in ROLES:
         assert len(re.findall(rf"--fig-{name}:#[0-9a-f]{{6}};", css)) == len(MODES)
-    assert '[data-md-color-scheme="slate"]' in css
+    assert ':root[data-look="dark"]' in css
     assert "@media print" in css
 
 

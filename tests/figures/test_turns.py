@@ -112,9 +112,13 @@ def test_the_curve_of_uplift_has_a_sentence_for_every_row_of_the_table(made):
 def test_the_bars_of_the_wall_are_the_pressures_of_the_table(made):
     rows = made.results["fill.stages"].table.records()
     told = made.drawn["wall-pressure"].long_description
+    # an inch of fresh water is 0.0254 m x 9,806.65 N/m3
+    one = 0.0254 * 9.80665 if made.levels.job.region.units == "us" else 1.0
     for line, row in zip(told, rows, strict=False):
         numbers = re.findall(r"\d+\.\d", line)
-        assert numbers == [f"{row[key]:.1f}" for key in ("outward_kpa", "inward_kpa", "inward_flooded_kpa")]
+        assert numbers == [
+            f"{row[key] / one:.1f}" for key in ("outward_kpa", "inward_kpa", "inward_flooded_kpa")
+        ]
 
 
 def test_the_working_level_is_marked_at_its_volume(made):

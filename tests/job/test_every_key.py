@@ -68,6 +68,7 @@ def test_every_key_of_the_full_spec_is_accepted_and_typed(full: str, reads: Read
     tube = spec.standpipe
     assert (tube.beside, tube.pit, tube.rows) == ("deep end", None, 3)
     assert (tube.foot_below_underside, tube.slotted, tube.below_lid) == pytest.approx((0.015, 0.6, 0.03))
+    assert (tube.lid.width, tube.lid.thickness) == pytest.approx((0.25, 0.02))
     assert (tube.slot_width, tube.slot_length, tube.pitch) == pytest.approx((0.0015, 0.03, 0.025))
     assert job.pipe.id == "pvc-dn65-pn9"
     assert spec.sump == Sump(pytest.approx(0.2), pytest.approx(0.4), "drainage-gravel-20")  # type: ignore[arg-type]

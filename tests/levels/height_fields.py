@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from builder.levels import Levels
 
@@ -86,6 +87,38 @@ def dig(levels: Levels, count: int) -> Field:
         best = np.where(fan, np.maximum(best, corner), best)
     depth[~within] = np.maximum(best, levels.ground)
     return Field(x, depth, cell)
+
+
+def swept(levels: Levels, z: float) -> BaseGeometry:
+    """The plan of the dig at depth z, over all its base: the base and each edge's strip, joined."""
+    hole = levels.dig
+    points = _with_breaks(hole.base.points, [at for at, _ in hole.base_line])
+    reach = (_along(hole.base_line, points[:, 0]) - z) * hole.run
+    parts = [shapely.Polygon(points)]
+    for at, start in enumerate(points):
+        after = (at + 1) % len(points)
+        ends = [
+            place
+            + reach[corner] * (_out(points, at) if _turns_in(points, corner) else _mitre(points, corner))
+            for corner, place in ((after, points[after]), (at, start))
+        ]
+        parts.append(shapely.Polygon([start, points[after], *ends]).buffer(0))
+    return shapely.union_all(parts)
+
+
+def _out(points: Values, at: int) -> Values:
+    along = _unit(points[(at + 1) % len(points)] - points[at])
+    return np.array([along[1], -along[0]])
+
+
+def _turns_in(points: Values, at: int) -> bool:
+    before, after = _out(points, at - 1), _out(points, at)
+    return bool(before[0] * after[1] - before[1] * after[0] < -1e-9)
+
+
+def _mitre(points: Values, at: int) -> Values:
+    before, after = _out(points, at - 1), _out(points, at)
+    return np.asarray((before + after) / (1 + before @ after))
 
 
 def _along(line: tuple[tuple[float, float], ...], x: Values) -> Values:

@@ -63,7 +63,8 @@ def rendered(page: Page) -> str:
 
 def text_of(source: str) -> str:
     """Return HTML as a reader sees it: one line a block, no tags, single blanks."""
-    source = re.sub(r"</(p|li|h\d|td|th|dt|dd|summary|div)>|<br ?/?>", "\n", source)
+    source = re.sub(r"<script\b.*?</script>", "", source, flags=re.DOTALL)  # data of the page's look-up
+    source = re.sub(r"</(p|li|h\d|td|th|dt|dd|summary|div|label|legend|button)>|<br ?/?>", "\n", source)
     lines = html.unescape(re.sub(r"<[^>]+>", "", source)).replace("\u00a0", " ").split("\n")
     return "\n".join(" ".join(line.split()) for line in lines if line.strip())
 

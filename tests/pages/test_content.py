@@ -20,6 +20,7 @@ UNIT = "|".join(
         reverse=True,
     )
 )
+ACT = r"^1\. \*\*\[?(\w+)"
 HOLE = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|<#.*?#>", re.DOTALL)
 
 
@@ -48,6 +49,17 @@ def test_rules_are_rules_and_nothing_is_called_easy(path: Path) -> None:
     assert not re.findall(
         r"\b(should|obviously|simply|just|please|easy|easily|ensure|utilise)\b", words, re.IGNORECASE
     )
+
+
+@pytest.mark.parametrize("path", sorted((CONTENT / "steps").glob("*.md")), ids=ids)
+def test_a_numbered_line_holds_one_act(path: Path) -> None:
+    # a second or third sentence may say how, what not to do or what it looks like: not the next two acts
+    verbs = {
+        verb.lower() for one in TEMPLATES for verb in re.findall(ACT, one.read_text("utf-8"), re.MULTILINE)
+    }
+    for line in re.findall(r"^1\. \*\*(.*)$", path.read_text("utf-8"), re.MULTILINE):
+        then = re.findall(r"(?:, and|\.|, then) ([A-Za-z]+)\b", HOLE.sub("", line).split("**", 1)[1])
+        assert len([word for word in then if word.lower() in verbs]) <= 1, line
 
 
 def test_every_caution_says_what_happens_and_how_to_avoid_it() -> None:

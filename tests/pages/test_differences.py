@@ -29,8 +29,19 @@ def test_nothing_moves_when_nothing_changes(tmp_path: Path) -> None:
     assert moved(tmp_path, ISSUE) == (set(), set())
 
 
-def test_the_issue_letter_moves_no_sentence(tmp_path: Path) -> None:
-    assert moved(tmp_path, ("issue: A\n", "issue: C\n")) == (set(), set())
+def test_the_issue_letter_moves_only_the_line_about_issues(tmp_path: Path) -> None:
+    went, came = moved(tmp_path, ("issue: A\n", "issue: C\n"))
+    assert pages_of(went, came) == {"index.md"}
+    assert text_of(went) == "This is issue A, the first. Nothing has changed yet."
+    assert text_of(came).startswith("This is issue C. Nobody wrote down what changed.")
+
+
+def test_what_changed_is_told_after_the_ways_in_and_before_all_else_as_it_was_written() -> None:
+    start = page(guide_of(JOBS / "mallee-lane.yml"), "index.md").markdown
+    assert start.index('id="ways"') < start.index("{#changed}") < start.index("{#stops}")
+    assert "the valve is sealed with sealant, not with a ring" in seen(
+        page(guide_of(JOBS / "mallee-lane.yml"), "index.md")
+    )
 
 
 def test_a_deeper_peg_moves_only_what_is_measured_from_it(tmp_path: Path) -> None:

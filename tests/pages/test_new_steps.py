@@ -244,3 +244,15 @@ def test_the_region_names_its_trades(quandong: Guide) -> None:
         assert "licensed" in there, path
     other = seen(page(guide_of(JOBS / "sagebrush-court.yml"), "steps/set.md"))
     assert "certified crane operator" in other
+
+
+def test_wherever_a_pump_may_run_its_danger_is_told_before(guide: Guide) -> None:
+    for one in guide.pages:
+        if not one.path.startswith(("steps/", "water/")):
+            continue
+        act = re.search(
+            r"\n1\. \*\*Pump\*\*|stand the pump|[Pp]ump first|: pump, and call|\| Pump", one.markdown
+        )
+        if act:
+            told = one.markdown.find("Mains power and water kill")
+            assert 0 <= told < act.start(), one.path

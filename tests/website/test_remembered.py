@@ -51,9 +51,7 @@ def _nothing_remembered(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
 
 def built(tmp_path: Path, markdown: str, folder: str, **more: Any) -> tuple[dict[str, bytes], list[str]]:
     docs = tmp_path / "docs"
-    (docs / "assets").mkdir(parents=True, exist_ok=True)
-    for asset in ("guide.css", "iframe-worker.js", "mark.svg"):
-        (docs / "assets" / asset).write_text("")
+    docs.mkdir(exist_ok=True)
     (docs / "index.md").write_text(markdown, encoding="utf-8")
     given: dict[str, Any] = {"name": "T", "nav": [{"Start": "index.md"}], "job": {"line": "x"}}
     said = engine.run(docs, tmp_path / folder, **given | more)

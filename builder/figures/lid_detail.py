@@ -1,0 +1,233 @@
+"""Lid detail: the lid over the tube in the paving, and in plan the tapes by which it is found again."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from builder.figures import details
+from builder.figures.canvas import Layer, Point, Sheet, View, rectangle
+from builder.figures.lettering import bold, wrapped
+from builder.figures.marks import dot, skirt, water_mark
+from builder.figures.placer import LEAD, Note, Span
+from builder.figures.reader import Reader
+from builder.figures.scene import Scene, said
+from builder.figures.style import EDGE, MARGIN, OUTLINE, TEXT, THIN, WIDTH
+from builder.figures.turns import size
+from builder.plan import clearance
+from builder.quantity import Table
+
+SCALE = 72 / 0.0254 / 5  # points a metre: 1 to 5, as long as the frame takes it
+INWARD = 0.10  # of the width shown: pool beside the rim
+OUTWARD = 0.10  # of the width shown: paving beyond beam and lid
+UNDER = 0.12  # of the width shown: ground below the beam
+TALL = 110.0  # points: as high as the plan may be
+ROUND = 22.0  # points kept round the plan for the numbers of its tapes
+BEHIND = 8.0  # points from a mark to its tape's number
+TAPE = (5.0, 2.0)
+LID = 4.0  # points: half the side of the lid's mark in the plan
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """A cut square to the wall through the tube: distances outwards from the shell's outside at the rim."""
+
+    tube: float
+    left: float
+    right: float
+    low: float  # of the paving: where its own ground begins
+    deep: float
+
+    @property
+    def wide(self) -> float:
+        """What is shown, in metres."""
+        return self.right - self.left
+
+
+def draw(read: Reader) -> Scene:
+    """Return the detail of a job's lid."""
+    levels, words = read.levels, read.words
+    spec = levels.job.spec
+    cut = _cut(read)
+    view = View(min(SCALE, (WIDTH - 2 * MARGIN) / cut.wide), cut.left, _high(read), left=MARGIN, top=0.0)
+    spare = WIDTH - 2 * MARGIN - cut.wide * view.scale
+    view = View(view.scale, cut.left, view.z0, left=MARGIN + spare / 2)
+    sheet = Sheet()
+    _section(sheet, view, read, cut)
+    above, below, told = _labels(read, view, cut)
+    top = skirt(sheet, above, view.y(_high(read)) - 2, down=False)
+    details.badge(sheet, details.LID, (MARGIN + details.BADGE, top - details.BADGE + 2))
+    low = skirt(sheet, below, view.y(cut.deep) + 2, down=True)
+    tapes, marks = _tapes(sheet, read, low + LEAD)
+    sheet.close()
+    ratio = f"{72 / 0.0254 / view.scale:.0f}"
+    return Scene(
+        sheet=sheet,
+        title="Lid over the standpipe",
+        caption=f"Detail {details.LID} of the long section, {details.times(levels, view.scale)} times as "
+        f"large. Above: cut square to the wall through the tube, 1 to {ratio} where the figure is 102 mm "
+        f"wide; lengths in {words.unit}. Below: seen from above, with three tapes from the rim's inside edge "
+        "to the middle of the lid. Corners are lettered like the pegs.",
+        description="The lid in the paving over the top of the standpipe beside the rim, and a plan with the "
+        "distances to the lid from three places of the rim.",
+        long_description=said(*told, *tapes),
+        anchors={
+            "tube top": (cut.tube, levels.tube_top),
+            "lid": (cut.tube, levels.paving),
+            "lid.under": (cut.tube, levels.paving + spec.standpipe.lid.thickness),
+            "beam": (spec.ring_beam.width, levels.beam_underside),
+            **marks,
+        },
+    )
+
+
+def _high(read: Reader) -> float:
+    return min(read.levels.paving, read.levels.tube_top, read.levels.ground, 0.0)
+
+
+def _cut(read: Reader) -> _Cut:
+    levels = read.levels
+    spec = levels.job.spec
+    tube = clearance(levels.solid.outside.polygon, levels.tube.x, levels.tube.y)
+    half = max(spec.standpipe.lid.width, levels.tube.outside) / 2
+    right = max(tube + half, spec.ring_beam.width)
+    wide = right / (1 - INWARD - OUTWARD)
+    ground = levels.ground
+    low = max(ground, 0.0) if ground > levels.paving else 0.0
+    deep = max(levels.beam_underside, levels.tube_top, low, levels.water) + UNDER * wide
+    return _Cut(tube, -INWARD * wide, right + OUTWARD * wide, low, deep)
+
+
+def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
+    """Fill and ground, beam, paving, frame and lid, tube, rim and pool."""
+    levels = read.levels
+    job, spec = levels.job, levels.job.spec
+    high = _high(read)
+    half, lid = levels.tube.outside / 2, spec.standpipe.lid
+
+    def box(x0: float, z0: float, x1: float, z1: float) -> list[Point]:
+        return view.line(rectangle(x0, z0, x1, z1))
+
+    sheet.hatch([box(0.0, max(levels.ground, high), cut.right, cut.deep)], job.backfill.hatch, Layer.BACKFILL)
+    sheet.stroke([view.line([(0.0, levels.ground), (cut.right, levels.ground)])], "ink", EDGE, Layer.CUT)
+    beam = box(0.0, 0.0, spec.ring_beam.width, levels.beam_underside)
+    sheet.hatch([beam], "concrete", Layer.BEAM)
+    sheet.stroke([beam], "edge", EDGE, Layer.BEAM, closed=True)
+    frame = cut.tube - lid.width / 2, cut.tube + lid.width / 2
+    if levels.paving < cut.low:
+        paved = [(-spec.shell.wall, frame[0]), (frame[1], cut.right)]
+        rings = [box(x0, levels.paving, x1, cut.low) for x0, x1 in paved if x0 < x1]
+        sheet.fill(rings, "paving", Layer.POCKET)
+        sheet.stroke(rings, "edge", EDGE, Layer.POCKET, closed=True)
+        inside = box(max(frame[0], 0.0), levels.paving, frame[1], cut.low)
+        sheet.fill([inside], "paper", Layer.POCKET)
+    sides = [view.line([(x, levels.paving), (x, max(0.0, levels.paving + lid.thickness))]) for x in frame]
+    sheet.stroke(sides, "ink", OUTLINE, Layer.NOTE)
+    tube = box(cut.tube - half, levels.tube_top, cut.tube + half, cut.deep)
+    bore = levels.tube.bore / 2
+    sheet.fill([tube], "tube", Layer.EDGE)
+    inner = box(cut.tube - bore, levels.tube_top, cut.tube + bore, cut.deep)
+    sheet.fill([inner], "paper", Layer.BODY)
+    lines = [[tube[3], tube[0]], [tube[2], tube[1]], [inner[3], inner[0]], [inner[2], inner[1]]]
+    sheet.stroke(lines, "tube-line", EDGE, Layer.CASING)
+    sheet.stroke([[tube[0], tube[1]]], "tube-line", OUTLINE + 1.0, Layer.CASING)
+    cover = box(frame[0], levels.paving, frame[1], levels.paving + lid.thickness)
+    sheet.fill([cover], "valve", Layer.CASING)
+    sheet.stroke([cover], "ink", EDGE, Layer.LEVEL, closed=True)
+    wall = box(-spec.shell.wall, 0.0, 0.0, cut.deep)
+    pool = box(cut.left, levels.water, -spec.shell.wall, cut.deep)
+    sheet.fill([pool], "water", Layer.BODY)
+    sheet.stroke([[pool[0], pool[1]]], "water-line", EDGE, Layer.LEVEL)
+    water_mark(sheet, ((pool[0][0] + pool[1][0]) / 2, pool[0][1]), "water-line")
+    sheet.fill([wall], "laminate", Layer.LEVEL)
+
+
+def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], list[Note | Span], list[str]]:
+    levels, words = read.levels, read.words
+    spec = levels.job.spec
+    lid, half = spec.standpipe.lid, levels.tube.outside / 2
+    frame = cut.tube - lid.width / 2, cut.tube + lid.width / 2
+    under = levels.tube_top - levels.paving
+    way = "under" if under >= 0 else "over"
+    gap = words.mm(under)
+    sizes = words.exact(lid.width), words.exact(lid.thickness)
+    outside = words.length(levels.tube.outside, step=0.001)
+    away = words.length(cut.tube)
+    beam = f"{words.exact(spec.ring_beam.width)} × {words.exact(spec.ring_beam.depth)}"
+    level = levels.paving
+    beyond = view.at(cut.right - OUTWARD * cut.wide * 0.4, level)
+    above: list[Note | Span] = [
+        Span(f"lid {sizes[0]}", view.at(frame[0], level), view.at(frame[1], level)),
+        Note(("paving", bold(read.level("level.paving"))), (beyond, view.at(frame[0] / 2, level))),
+        Note(("rim",), (view.at(-spec.shell.wall / 2, 0.0),)),
+    ]
+    deep = cut.deep - UNDER * cut.wide * 0.4
+    below: list[Note | Span] = [
+        Note(
+            ("top of the tube", bold(read.level("level.tube_top")), f"{gap} {way} the lid's top"),
+            (view.at(cut.tube, levels.tube_top), view.at(cut.tube + half * 0.6, levels.tube_top)),
+        ),
+        Note((f"tube {outside} outside",), (view.at(cut.tube + half, deep), view.at(cut.tube - half, deep))),
+        Note(
+            ("ring beam", bold(beam)),
+            tuple(view.at(x, levels.beam_underside * 0.7) for x in _clear(cut, half, spec.ring_beam.width)),
+        ),
+        Span(f"{away} from the shell", view.at(0.0, cut.deep), view.at(cut.tube, cut.deep)),
+    ]
+    told = [
+        f"The lid is {words.exact_mm(lid.width)} wide and {words.exact_mm(lid.thickness)} thick "
+        f"and lies level with the paving, {read.spoken('level.paving')}.",
+        f"The top of the tube is {read.spoken('level.tube_top')}, {gap} {way} the top of the lid; the tube "
+        f"is {words.mm(levels.tube.outside, step=0.001)} outside.",
+        f"The middle of the tube is {words.mm(cut.tube)} from the outside of the shell.",
+        f"The ring beam is {words.exact_mm(spec.ring_beam.width)} wide and "
+        f"{words.exact_mm(spec.ring_beam.depth)} deep.",
+    ]
+    return above, below, told
+
+
+def _clear(cut: _Cut, half: float, beam: float) -> tuple[float, ...]:
+    """Places along the beam clear of the tube, the widest part first."""
+    runs = [(0.0, min(cut.tube - half, beam)), (max(cut.tube + half, 0.0), beam)]
+    wide = sorted((run for run in runs if run[1] > run[0]), key=lambda run: run[0] - run[1])
+    return tuple(low + (high - low) * share for low, high in wide for share in (0.5, 0.25, 0.75))
+
+
+def _tapes(sheet: Sheet, read: Reader, top: float) -> tuple[list[str], dict[str, Point]]:
+    """The plan with its tapes, and what each measures; the sentences and the named places."""
+    levels, words = read.levels, read.words
+    value = read.results["standpipe.ties"].value
+    if not isinstance(value, Table):
+        raise ValueError("the lid has no tie measures")
+    rows = [(str(row["from"]), size(row["away"]), size(row["x"]), size(row["y"])) for row in value.records()]
+    tube = levels.tube.x, levels.tube.y
+    x0, y0, x1, y1 = levels.solid.outside.polygon.bounds
+    x0, y0, x1, y1 = min(x0, tube[0]), min(y0, tube[1]), max(x1, tube[0]), max(y1, tube[1])
+    scale = min((WIDTH - 2 * MARGIN - 2 * ROUND) / (x1 - x0), TALL / (y1 - y0))
+    left = (WIDTH - (x1 - x0) * scale) / 2
+    view = View(scale, x0, y1, left=left, top=top + ROUND, up=True)
+    sheet.fill(view.region(levels.solid.inset(0.0)), "water", Layer.GROUND)
+    sheet.stroke(view.region(levels.solid.inset(0.0)), "laminate", OUTLINE, Layer.BODY, closed=True)
+    at = view.at(*tube)
+    sheet.fill([rectangle(at[0] - LID, at[1] - LID, at[0] + LID, at[1] + LID)], "valve", Layer.CASING)
+    sheet.stroke(
+        [rectangle(at[0] - LID, at[1] - LID, at[0] + LID, at[1] + LID)],
+        "ink",
+        EDGE,
+        Layer.CASING,
+        closed=True,
+    )
+    said = []
+    y = view.y(y0) + ROUND + TEXT
+    for number, (name, away, x, z) in enumerate(rows, 1):
+        mark = view.at(x, z)
+        sheet.stroke([[mark, at]], "ink", THIN, Layer.LEVEL, dash=TAPE)
+        dot(sheet, mark)
+        long = math.dist(mark, at) or 1.0
+        beyond = [mark[axis] + (mark[axis] - at[axis]) / long * BEHIND for axis in (0, 1)]
+        sheet.text(bold(str(number)), beyond[0], beyond[1] + TEXT * 0.35, anchor="center")
+        for line in wrapped(f"{number}: from {name} {bold(words.length(away))}", WIDTH - 2 * MARGIN):
+            sheet.text(line, MARGIN, y)
+            y += LEAD
+        said.append(f"Tape {number}, from {name}: {words.mm(away)} to the middle of the lid.")
+    return said, {f"tie.{number}": (x, z) for number, (_, _, x, z) in enumerate(rows, 1)}

@@ -1,0 +1,37 @@
+"""Cut the guide's typeface from the full one: two weights' range, the signs a guide prints, woff2.
+
+    python -m pip install "shellbed[font]"
+    python shared/theme/font/subset.py "Overpass[wght].ttf"
+
+The full variable font is Overpass 4.0 (SIL Open Font License 1.1, OFL.txt beside this file). What is
+cut is committed as overpass.woff2, so nobody needs this to build a guide.
+"""
+
+import sys
+from pathlib import Path
+
+from fontTools import subset
+from fontTools.ttLib import TTFont
+from fontTools.varLib.instancer import instantiateVariableFont
+
+HERE = Path(__file__).parent
+MACRONS = "āēīōūĀĒĪŌŪ"
+SIGNS = "–—‘’“”•…′″←→−≤≥≈"  # noqa: RUF001 (each sign is meant)
+KEPT = [*range(0x20, 0x7F), *range(0xA0, 0x100), *map(ord, MACRONS + SIGNS)]
+
+
+def main(full: str) -> None:
+    """Write overpass.woff2 beside this file."""
+    font = instantiateVariableFont(TTFont(full, recalcTimestamp=False), {"wght": (400, 700)})
+    options = subset.Options(hinting=False, notdef_outline=True, recalc_timestamp=False)
+    options.layout_features = ["kern", "tnum", "mark", "ccmp"]
+    options.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]  # 13 and 14: the licence travels in the font too
+    cut = subset.Subsetter(options)
+    cut.populate(unicodes=KEPT)
+    cut.subset(font)
+    font.flavor = "woff2"
+    font.save(HERE / "overpass.woff2")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])

@@ -1,0 +1,134 @@
+"""The lid, the pump and the details: drawn from the job's own numbers, and joined to the sections."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from builder.figures import details
+
+
+def texts(made, name):
+    return [box.text for box in made.drawn[name].texts]
+
+
+def test_the_lids_tapes_are_the_jobs_tie_measures(made):
+    levels, anchors = made.levels, made.drawn["lid-detail"].anchors
+    rows = made.results["standpipe.ties"].table.records()
+    assert len(rows) == 3
+    for number, row in enumerate(rows, 1):
+        mark = anchors[f"tie.{number}"]
+        assert mark == (row["x"], row["y"])
+        assert math.dist(mark, (levels.tube.x, levels.tube.y)) == pytest.approx(row["away"])
+        assert any(text.startswith(f"{number}: from {row['from']}") for text in texts(made, "lid-detail"))
+
+
+def test_a_mark_of_the_lid_lies_on_the_rims_inside_edge(made):
+    rim = made.levels.solid.outline.polygon.exterior
+    for row in made.results["standpipe.ties"].table.records():
+        assert rim.distance(details_point(row["x"], row["y"])) < 1e-3
+
+
+def details_point(x, y):
+    from shapely.geometry import Point
+
+    return Point(x, y)
+
+
+def test_the_lid_lies_level_with_the_paving_and_the_tube_under_it(made):
+    levels, anchors = made.levels, made.drawn["lid-detail"].anchors
+    assert anchors["lid"][1] == levels.paving
+    assert anchors["tube top"][1] == levels.tube_top
+    lid = levels.job.spec.standpipe.lid
+    assert anchors["lid.under"][1] - anchors["lid"][1] == pytest.approx(lid.thickness)
+    away = levels.solid.outside.polygon.exterior.distance(details_point(levels.tube.x, levels.tube.y))
+    assert anchors["tube top"][0] == pytest.approx(away)
+
+
+def test_a_wider_lid_is_drawn_and_labelled_wider(changed):
+    usual, wide = changed(), changed(more="standpipe: {lid: {width: 300 mm}}")
+    assert "lid 250" in texts(usual, "lid-detail")
+    assert "lid 300" in texts(wide, "lid-detail")
+
+
+def test_the_duty_point_is_the_jobs_duty(made):
+    anchors, results = made.drawn["pump-curve"].anchors, made.results
+    flow, head = anchors["duty"]
+    assert flow == results["pump.duty_flow"].si
+    assert head == pytest.approx(results["pump.duty_head"].si)
+
+
+def test_a_pump_that_must_be_throttled_shows_to_what(changed):
+    made = changed(groundwater="1.0 m")
+    throttle = made.results["pump.throttle_to"].si
+    assert made.drawn["pump-curve"].anchors["throttle"][0] == throttle
+    # by hand: 72 slots of 30 by 1.5 mm, half of them open, at 30 mm/s: 2.9 L/min
+    assert "2.9\u00a0L/min" in texts(made, "pump-curve")
+
+
+def test_a_pump_too_weak_for_its_lift_says_so(changed):
+    made = changed(more="pump: {curve: [[0 L/min, 1 m], [60 L/min, 0 m]]}")
+    assert made.results["pump.duty_flow"].value is None
+    assert "This pump cannot lift the water to the hose's end" in texts(made, "pump-curve")
+    assert made.drawn["pump-curve"].anchors == {}
+
+
+def test_every_detail_is_marked_in_the_long_section_and_bears_its_letter(made):
+    section = texts(made, "long-section")
+    for letter, name in (
+        (details.VALVE, "valve-detail"),
+        (details.LID, "lid-detail"),
+        (details.SLOTS, "standpipe-cut"),
+    ):
+        assert any(text.split(" ")[0] == letter for text in section), letter
+        assert any(text.split(" ")[0] == letter for text in texts(made, name)), name
+        assert f"Detail {letter} of the " in made.drawn[name].caption
+
+
+def test_a_detail_says_how_much_larger_it_is(made):
+    # a property: the flange on paper over the flange in metres, in detail and section, gives the ratio
+    found = re.search(r"sections, (\d+) times as large", made.drawn["valve-detail"].caption)
+    assert found
+    assert int(found[1]) >= 5
+
+
+def test_a_region_in_feet_has_no_metric_unit_in_its_charts(changed):
+    made = changed(region="us", groundwater="1.0 m")
+    for name in ("depth-volume", "wall-pressure", "pump-curve"):
+        drawn = made.drawn[name]
+        said = " ".join([*texts(made, name), drawn.caption, *drawn.long_description])
+        assert not re.search(r"kPa|kilopascal|m³|cubic metre|L/min|litre|\d\u00a0m\b", said), name
+    # a US gallon is 3.785411784 L by definition; said to ten of them
+    volume = made.results["shell.water_volume"].si / 3.785411784e-3
+    assert any(f"{round(volume / 10) * 10:,} gal" in text for text in texts(made, "depth-volume"))
+
+
+def test_pressures_of_a_region_in_feet_are_inches_of_water(changed):
+    made = changed(region="us")
+    row = made.results["fill.stages"].table.records()[0]
+    # by hand: an inch of fresh water is 0.0254 m x 9,806.65 N/m3 = 249.09 Pa
+    assert f"{row['outward_kpa'] * 1000 / 249.08891:.1f}" in texts(made, "wall-pressure")
+    assert "inches of water" in made.drawn["wall-pressure"].caption
+
+
+def test_two_zeros_all_but_level_give_one_ruler_with_both_readings(changed):
+    made = changed()  # the usual tube ends 10 mm above the rim
+    shown = texts(made, "dip-gauge")
+    assert shown.count("1,500") == 1
+    act = made.results["uplift.act_dip"].si, made.results["uplift.act_dip_build"].si
+    assert act[0] - act[1] == pytest.approx(0.010)
+    assert "The ruler counts from the tube top." in made.drawn["dip-gauge"].caption
+
+
+def test_two_zeros_apart_give_two_rulers(changed):
+    made = changed(more="standpipe: {below_lid: 200 mm}")  # 160 mm below the rim
+    assert texts(made, "dip-gauge").count("1,000") == 2
+    assert "the left ruler until" in made.drawn["dip-gauge"].caption
+
+
+def test_two_zeros_level_give_one_reading_each(changed):
+    made = changed(more="standpipe: {below_lid: 40 mm}")  # level with the rim: paving 40 mm above it
+    assert "before and after trimming:" in texts(made, "dip-gauge")
+    assert "stand at one level" in made.drawn["dip-gauge"].caption
