@@ -59,7 +59,7 @@ ROLES: Mapping[str, Role] = {
     "fabric": Role("#7c2d4f", "#f29ac0", "#5c1c38"),
     "valve": Role("#c3d0da", "#53616d", "#ccd5dc"),
     "watch": Role("#8f6200", "#ffcb52", "#7a5600"),
-    "watch-fill": Role("#ffe7a8", "#4a3a10", "#fdf0cd"),
+    "watch-fill": Role("#ffecbd", "#4a3a10", "#fdf0cd"),
     "act": Role("#8c100b", "#ff7d74", "#6a0805"),
     "act-fill": Role("#fbd3d0", "#541c19", "#f9dedc"),
 }

@@ -288,8 +288,9 @@ def test_the_curves_meet_at_the_duty_and_pass_through_the_pumps_own_points(box: 
     gives, asks = rows[round(box["pump.duty_flow"].si * 60e3, 6)]
     assert gives == pytest.approx(asks, abs=1e-6)
     assert gives == pytest.approx(box["pump.duty_head"].si)
-    # the flow to throttle to has a row of its own: 2.916 L/min, 7 m less 2 m in 60 L/min
-    assert rows[2.916][0] == pytest.approx(7 - 2 * 2.916 / 60)
+    # the flow to throttle to has a row of its own, on the line from 7 m at no flow to 5 m at 60 L/min
+    throttled = YIELD * 60e3
+    assert rows[round(throttled, 6)][0] == pytest.approx(7 - 2 * throttled / 60)
 
 
 def test_a_pump_that_cannot_lift_so_high_has_curves_that_do_not_meet() -> None:

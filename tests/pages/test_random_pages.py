@@ -19,7 +19,7 @@ from tests import random_jobs
 from tests.pages.test_pages import WORD, told
 
 SEED, BATCHES, BATCH = 31, 10, 10
-TAGS = re.compile(r"<[^>]+>")
+TAGS = re.compile(r'<script type="application/json".*?</script>|<[^>]+>', re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)]*)\)")
 UNIT = r"(?:mm|kg|L|min|minutes?|hours?|days?|m³|kPa|litres?)"
 ACTIONS = re.compile(r'^<div class="actions" markdown>\n(.*?)^</div>', re.MULTILINE | re.DOTALL)
