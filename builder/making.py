@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -69,7 +68,7 @@ class Drawing(Mapping[str, "Drawn"]):
         self._process: BaseProcess | None = None
         if "fork" in multiprocessing.get_all_start_methods():
             if Drawing._begun:
-                importlib.import_module("builder.figures.index")
+                from builder.figures import draw, true_size  # noqa: F401  loaded here, every fork has them
             Drawing._begun = True
             context = multiprocessing.get_context("fork")
             self._ours, theirs = context.Pipe(duplex=False)

@@ -24,7 +24,15 @@ def __getattr__(name: str) -> Any:
 
         return getattr(index, name)
     if name == "true_size":
+        _load_without_documentation()
         from builder.figures import sheets
 
         return sheets.true_size
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def _load_without_documentation() -> None:
+    """Keep the drawing library from writing documentation into each of its classes, a third of its start."""
+    from matplotlib.artist import Artist
+
+    Artist._update_set_signature_and_docstring = classmethod(lambda _: None)  # type: ignore[attr-defined]
