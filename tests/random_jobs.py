@@ -115,7 +115,7 @@ def _volumes(worked: Results) -> Iterator[str]:
     top = min(float(row["backfill_top"] or 0.0) for row in stages)
     placed = sum(float(row["backfill_m3"] or 0.0) for row in stages)
     over = levels.dig.gap_volume(levels.ground, max(top, levels.ground))
-    backfill = placed + over - levels.beam.volume_below(levels.ground)
+    backfill = placed + over - (levels.beam.volume_below(levels.ground) - levels.beam_trench)
     if abs(backfill - worked["backfill.volume"].si) > 1e-6 * worked["dig.volume"].si:
         yield f"the lifts make {backfill} m3 of backfill, the dig {worked['backfill.volume'].si}"
 

@@ -28,10 +28,10 @@ def check_diagonal(*, base_length: Metre, base_width: Metre) -> Metre:
     return math.sqrt(base_length**2 + base_width**2)
 
 
-@calculated(symbol="V_dig", formula="hole + sump + pit", source="geometry")
-def volume(*, hole: CubicMetre, sump: CubicMetre, pit: CubicMetre) -> CubicMetre:
-    """Ground to dig, in the bank: the hole, the sump and the tube's pit."""
-    return hole + sump + pit
+@calculated(symbol="V_dig", formula="hole + sump + pit + beam_trench", source="geometry")
+def volume(*, hole: CubicMetre, sump: CubicMetre, pit: CubicMetre, beam_trench: CubicMetre) -> CubicMetre:
+    """Ground to dig, in the bank: the hole, the sump, the tube's pit, and what a wide beam needs besides."""
+    return hole + sump + pit + beam_trench
 
 
 @calculated(symbol="V_loose", formula="volume*bulking", source="fm-5-434")

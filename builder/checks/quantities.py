@@ -51,6 +51,7 @@ def _volumes(sheet: Sheet, levels: Levels) -> None:
         hole=dig.profile.volume_below(dig.ground),
         sump=_square(sump),
         pit=_square(pit),
+        beam_trench=levels.beam_trench,
     ).si
     bulked = sheet.work(
         "dig.bulked_volume",

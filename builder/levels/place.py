@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
 from shapely.geometry import LineString, Point
 from shapely.ops import nearest_points
 
@@ -21,6 +22,7 @@ from builder.levels.profile import STEP
 from builder.levels.solid import Solid
 from builder.plan import chords
 
+SLICES = 32  # of the trench of a beam wider than a dig whose sides lean
 AT_AN_END = 0.05  # metres: a deepest run this near an end wall counts as reaching it
 
 
@@ -99,6 +101,19 @@ class Levels:
     def beam_underside(self) -> float:
         """The underside of the ring beam."""
         return self.beam.depth
+
+    @cached_property
+    def beam_trench(self) -> float:
+        """What of the ring beam lies below the ground and outside the dig, in m3: ground to dig for it."""
+        if self.beam.depth <= self.ground:
+            return 0.0
+        ring = self.solid.outside.grown_round(self.job.spec.ring_beam.width).polygon
+        if ring.within(self.dig.region(self.beam.depth)):  # the dig is narrowest at the beam's underside
+            return 0.0
+        edges = np.linspace(self.ground, self.beam.depth, SLICES + 1)
+        middles = (edges[:-1] + edges[1:]) / 2
+        outside = [ring.difference(self.dig.region(float(z))).area for z in middles]
+        return float(np.mean(outside)) * (self.beam.depth - self.ground)
 
     @cached_property
     def valve_to_backfill(self) -> float:

@@ -63,7 +63,17 @@ class Tools:
 
     def names(self) -> dict[str, object]:
         """Return what a template may call, by name."""
-        numbers = (self.n, self.has, self.say, self.reason, self.verdict, self.longest, self.card, self.cards)
+        numbers = (
+            self.n,
+            self.has,
+            self.say,
+            self.throttle,
+            self.reason,
+            self.verdict,
+            self.longest,
+            self.card,
+            self.cards,
+        )
         others = (
             self.practice,
             self.caution,
@@ -102,6 +112,19 @@ class Tools:
             if "{" + form + "}" in words:
                 return markup(words.replace("{" + form + "}", getattr(shown, form)))
         return markup(words.replace("{}", shown.__html__()))
+
+    def throttle(self, words: str) -> Markup:
+        """Return the sentence with the most the tube may be pumped at, at {}.
+
+        That is what it gives while it holds the water down, where this job has that number, else what
+        draws no fines.
+        """
+        return self.say(self.throttle_key, words)
+
+    @property
+    def throttle_key(self) -> str:
+        """The key of the flow `throttle` tells."""
+        return "pump.throttle_to" if self.has("pump.throttle_to") else "standpipe.gentle_flow"
 
     def reason(self, key: str) -> Markup:
         """Return a number's reason as a sentence, after its verdict where that is not ok."""

@@ -176,7 +176,7 @@ MM = 1e-3
         (filters.flow_left, {"with_mesh": 3e-4, "without_mesh": 4e-4}, 0.75),
         (dig.depth, {"base": 1.782, "ground": 0.05}, 1.732),
         (dig.check_diagonal, {"base_length": 8.0, "base_width": 6.0}, 10.0),
-        (dig.volume, {"hole": 60.0, "sump": 0.03, "pit": 0.05}, 60.08),
+        (dig.volume, {"hole": 60.0, "sump": 0.03, "pit": 0.05, "beam_trench": 0.5}, 60.58),
         (dig.bulked_volume, {"volume": 60.0, "bulking": 1.25}, 75.0),
         (dig.truckloads, {"bulked_volume": 72.0, "truck": 8.0}, 9.0),
         (dig.truckloads, {"bulked_volume": 72.1, "truck": 8.0}, 10.0),

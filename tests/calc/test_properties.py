@@ -23,7 +23,7 @@ MM = 1e-3
 WAYS: dict[str, str] = {
     "dig.depth": "+base -ground",
     "dig.check_diagonal": "+base_length +base_width",
-    "dig.volume": "+hole +sump +pit",
+    "dig.volume": "+hole +sump +pit +beam_trench",
     "dig.bulked_volume": "+volume +bulking",
     "dig.truckloads": "+bulked_volume -truck",
     "dig.makeup": "+bedding +overdug",
