@@ -19,7 +19,7 @@ APART = 0.5  # m: marks nearer than this to each other are one place
 CROSSING = math.radians(30)  # two tapes that cross flatter than this do not tell a place
 _COLUMNS = (
     Column("from", "text"),
-    *(Column(key, "m") for key in ("away", "x", "y")),
+    *(Column(key, "m") for key in ("away", "x", "y", "lid_x", "lid_y")),
 )
 
 Mark = tuple[str, float, float]
@@ -28,7 +28,7 @@ Mark = tuple[str, float, float]
 def work(sheet: Sheet, levels: Levels) -> None:
     """Write standpipe.ties."""
     tube = levels.tube
-    rows = [(name, _away(levels, (name, x, y)), x, y) for name, x, y in chosen(levels)]
+    rows = [(name, _away(levels, (name, x, y)), x, y, tube.x, tube.y) for name, x, y in chosen(levels)]
     sheet.method(
         "standpipe.ties",
         "how far the middle of the lid is from fixed places of the rim",
@@ -38,7 +38,7 @@ def work(sheet: Sheet, levels: Levels) -> None:
         how="the level distance from the rim's inside edge to the tube's middle: the two nearest places from "
         "which tapes cross at 30 to 150 degrees, and the nearest other one, off the line of the first two",
         source="geometry",
-        inputs={"lid_x": (tube.x, "m"), "lid_y": (tube.y, "m")},  # the rim's places stand in the rows
+        inputs={},  # the places stand in the rows
         audience="step",
     )
 
