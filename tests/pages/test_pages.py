@@ -79,9 +79,9 @@ def test_every_action_is_numbered_and_starts_with_one_verb(guide: Guide, path: s
         assert re.match(r"\*\*(\[)?[A-Z][a-z]+", action), action
 
 
-def test_no_page_shows_more_than_two_figures(guide: Guide) -> None:
+def test_no_page_for_acting_shows_more_than_two_figures(guide: Guide) -> None:
     for one in guide.pages:
-        assert len(one.figures) <= 2
+        assert len(one.figures) <= 2 or one.path == "working.md"
         assert [f'data-figure="{name}"' in one.markdown for name in one.figures] == [True] * len(one.figures)
 
 
