@@ -24,7 +24,7 @@ LEADS = (0.140, 0.100)  # m of water above the coming fill's top (design)
 MOST_OVER_FILL = 0.300  # m of water above placed fill (design; common practice)
 SAFETY, SAFETY_OVERNIGHT = 1.2, 1.3  # EM 1110-2-2100 Table 3-4 unusual, usual (numbers from memory)
 POOL_OVER_DIP, POOL_OVER_DIP_OVERNIGHT = 0.050, 0.100  # m (design)
-THIN = 0.005  # m: a last lift thinner than this joins the one below
+THIN = 0.010  # m: a last lift thinner than this joins the one below, where its water may stand so high
 LOWER_LIFTS = (0.250, 0.200, 0.175, 0.150, 0.125, 0.100, 0.075)  # m tried where the job's lift breaks a rule
 UNDER_FILL, OVER_LAST = "the fill's top would stand", "the working level stands"
 OVER_PLACED = "the water would stand"
@@ -89,9 +89,10 @@ def fill_tops(levels: Levels, lift: float) -> list[float]:
     end = max(levels.beam_underside, levels.ground)
     tops: list[float] = []
     top = levels.underside_deep
-    while top - end > THIN:
+    may_join = lift + THIN + LEADS[0] <= MOST_OVER_FILL + _SLACK
+    while top - end > _SLACK:
         top = max(top - lift, end)
-        if top - end < THIN:
+        if may_join and top - end < THIN:
             top = end
         tops.append(round(top, 9))
     return tops

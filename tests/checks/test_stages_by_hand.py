@@ -136,7 +136,12 @@ def test_the_last_water_is_a_row_of_its_own(box: Results) -> None:
     ("beam", "rim", "tops"),
     [
         ("217 mm", "50 mm", (0.37, 0.217, 0.217)),  # 3 mm left over: one lift of 153 mm, not two
-        ("214 mm", "50 mm", (0.37, 0.22, 0.214, 0.214)),  # 6 mm left over is a lift
+        (
+            "211 mm",
+            "50 mm",
+            (0.37, 0.211, 0.211),
+        ),  # 9 mm left over: one lift of 159 mm, water 299 mm over the fill
+        ("209 mm", "50 mm", (0.37, 0.22, 0.209, 0.209)),  # 11 mm left over is a lift
         ("60 mm", "80 mm", (0.22, 0.08, 0.08)),  # the ground at 0.08 is the lower
     ],
 )
@@ -148,6 +153,13 @@ def test_the_last_lift_ends_at_the_lower_of_beam_and_ground(
     )
     found = column(worked, "backfill_top")
     assert found[-len(tops) :] == pytest.approx(tops)
+
+
+def test_a_thin_last_lift_is_its_own_where_joined_it_would_lift_the_water_too_high() -> None:
+    # By hand: from 1420 mm in lifts of 160 mm to 300, then 3 mm to the beam at 297. Joined, 163 mm and the
+    # 140 mm of water over it would stand 303 mm above the fill placed before.
+    worked = results({"backfill.lift": "160 mm", "ring_beam.depth": "297 mm"})
+    assert column(worked, "backfill_top")[-3:] == pytest.approx([0.300, 0.297, 0.297])
 
 
 @pytest.mark.parametrize("groundwater", ["1.6 m", "2.5 m", "1.45 m"])
