@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from builder.calc import pump as pump_calc
 from builder.calc import standpipe as tube_calc
 from builder.calc import wells as calc
 from builder.checks.groundwater import Groundwater, touching
-from builder.checks.readings import holds_base
+from builder.checks.readings import LEAST_PUMPED, RUNS_DRY, holds_base
 from builder.checks.say import mm, per_minute
 from builder.checks.sheet import Sheet
 from builder.levels import Levels
-from builder.quantity import Column, Table, Verdict
+from builder.quantity import Column, Number, Table, Verdict
 from builder.units import UNITS
 
 AQUIFER_FACTOR = 1.5  # times dig depth and drawdown, where the aquifer's base is not known (design)
@@ -28,6 +30,18 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     _mound(sheet, levels, groundwater)
     _pump(sheet, levels)
     _time(sheet, levels, groundwater)
+
+
+def most_pumped(number: Callable[[str], Number]) -> Number:
+    """Return the number that tells the most the tube may be pumped at, or that it is not pumped.
+
+    The flow to throttle to; where water is too low or not known, what draws no fines through the slots.
+
+    number   gives a job's number by its key
+    """
+    given = number("pump.throttle_to")
+    tells = given.value is not None or given.verdict == "watch"
+    return given if tells else number("standpipe.gentle_flow")
 
 
 def inflow_class(flow: float) -> str:
@@ -241,6 +255,11 @@ def _curves(levels: Levels, static: float, met: list[float]) -> list[tuple[float
 def _throttle(sheet: Sheet, levels: Levels, duty: float | None) -> None:
     key, words = "pump.throttle_to", "flow to throttle the pump to, so that it draws no fines"
     given = sheet["standpipe.yield"]
+    if levels.job.backfill.drains is False or (given.value is not None and given.si < LEAST_PUMPED):
+        sheet.without(
+            key, words, calc.throttle, reason=RUNS_DRY, verdict="watch", side="down", audience="step"
+        )
+        return
     if given.value is None:
         sheet.without(
             key,

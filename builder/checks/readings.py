@@ -21,6 +21,11 @@ LEAST_SEEN = 0.010  # m of water that a chalked stick still shows; common practi
 SHOW = 0.050  # m of water that can be seen at the foot of a tube; common practice, no source
 LEAST_FALL = 0.001  # m from the gravel's water down to the tube's, without which nothing flows
 LEAST_WET = 0.001  # m of water left in a pumped tube, where the pump itself asks for none
+LEAST_PUMPED = 0.1e-3 / 60  # m3/s: a litre in ten minutes; less is not pumped; common practice, no source
+RUNS_DRY = (
+    "less than a litre in ten minutes gets into this tube: a pump in it runs dry and lowers nothing. "
+    "Keep the water in the pool up, and call"
+)
 CHANNEL = 0.400  # m: width of the bedding strip dammed between pocket and tube where there is no pit
 
 
@@ -237,9 +242,7 @@ def _yield(sheet: Sheet, levels: Levels, groundwater: Groundwater, reach: float)
         audience="step",
         missing=f"no permeability is known for {levels.job.backfill.name.lower()}",
         judge=lambda flow: (
-            ("ok", f"pump no faster than {per_minute(flow)}")
-            if flow > 0
-            else ("watch", "no slot is left under the water when a pump draws it down")
+            ("ok", f"pump no faster than {per_minute(flow)}") if flow >= LEAST_PUMPED else ("watch", RUNS_DRY)
         ),
         **given,
     )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from builder import say
+from builder.checks import most_pumped
 from builder.figures.canvas import Layer, Sheet, rectangle
 from builder.figures.lettering import bold, wrapped
 from builder.figures.marks import arrow
@@ -103,10 +104,10 @@ def _dip(read: Reader, key: str) -> str:
 
 
 def _act(read: Reader) -> tuple[str, ...]:
-    flow = "pump.throttle_to" if read.si("pump.throttle_to") is not None else "standpipe.gentle_flow"
-    most = read.si(flow)
-    pump = "Pump the tube, gently."
-    if most is not None:
+    most = read.si(most_pumped(read.results.__getitem__).key)
+    if most is None:
+        pump = "Do not count on pumping: too little water gets into the tube."
+    else:
         pump = f"Pump the tube, at most {say.two_digits(most / UNITS['L/min'].si, 'down')} litres a minute."
         pump = say.in_feet_too(pump) if read.words.feet else pump
     return (

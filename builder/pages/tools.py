@@ -13,7 +13,7 @@ from collections.abc import Callable
 from markupsafe import Markup
 
 from builder.catalogue.rows import Region, Row, Standard
-from builder.checks import Results
+from builder.checks import Results, most_pumped
 from builder.figures.papers import PAPERS, papers_of, path_of
 from builder.pages import standing
 from builder.pages.manifest import Entry, anchor
@@ -117,14 +117,14 @@ class Tools:
         """Return the sentence with the most the tube may be pumped at, at {}.
 
         That is what it gives while it holds the water down, where this job has that number, else what
-        draws no fines.
+        draws no fines. A tube that lets in too little to pump has its reason told instead.
         """
         return self.say(self.throttle_key, words)
 
     @property
     def throttle_key(self) -> str:
         """The key of the flow `throttle` tells."""
-        return "pump.throttle_to" if self.has("pump.throttle_to") else "standpipe.gentle_flow"
+        return most_pumped(self.results.__getitem__).key
 
     def reason(self, key: str) -> Markup:
         """Return a number's reason as a sentence, after its verdict where that is not ok."""

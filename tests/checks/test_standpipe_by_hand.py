@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from builder.checks import most_pumped
 from tests.checks.by_hand import results
 
 
@@ -92,6 +93,26 @@ def test_a_pump_that_asks_for_no_water_leaves_a_millimetre() -> None:
 def test_a_pump_is_throttled_to_the_yield_and_not_to_what_the_slots_alone_would_pass() -> None:
     assert "1.1 litres a minute" in results()["standpipe.yield"].reason
     assert "1.1 litres" not in results({"backfill.material": "dust"})["standpipe.yield"].reason
+
+
+def test_a_tube_that_too_little_water_gets_into_is_not_pumped() -> None:
+    # dust of 1e-8 m/s: 7e-6 L/min, far under a litre in ten minutes (0.1 L/min; common practice)
+    worked = results({"backfill.material": "dust"})
+    assert worked["standpipe.yield"].si < 0.1e-3 / 60
+    throttle = worked["pump.throttle_to"]
+    assert (throttle.value, throttle.verdict) == (None, "watch")
+    assert worked["standpipe.yield"].verdict == "watch"
+    assert "a litre in ten minutes" in throttle.reason
+    assert "call" in throttle.reason
+    assert most_pumped(worked.__getitem__) is throttle  # never what the slots alone would pass
+    assert most_pumped(results().__getitem__).key == "pump.throttle_to"
+
+
+def test_where_the_water_is_not_known_a_backfill_that_does_not_drain_still_gives_the_tube_nothing() -> None:
+    unknown = {"ground.groundwater": {"not_seen_to": "1.0 m"}}
+    assert most_pumped(results(unknown).__getitem__).key == "standpipe.gentle_flow"
+    dust = results({"backfill.material": "dust", **unknown})
+    assert most_pumped(dust.__getitem__).verdict == "watch"
 
 
 def test_below_the_tubes_reach_there_is_no_yield_and_no_fault() -> None:

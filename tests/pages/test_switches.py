@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from builder.catalogue import load
+from builder.figures import draw
 from builder.pages.manifest import CONTENT, entries
-from tests.pages.reading import JOBS, changed, guide_of, page, seen
+from tests.pages.reading import JOBS, changed, guide_of, page, results_of, seen
 
 ALL = ("index", "steps/look", "steps/dig", "steps/pocket", "steps/receive", "steps/standpipe", "steps/lifts")
 SUMP = "sump: {depth: 200 mm, width: 400 mm, fill: drainage-gravel-20}"
@@ -178,3 +179,16 @@ def test_every_region_names_who_does_each_licensed_act_a_page_asks_for() -> None
     for region in load().regions.values():
         for act in asked:
             assert region.who(act).who, (region.id, act)
+
+
+def test_a_tube_that_hardly_any_water_gets_into_is_never_pumped(tmp_path: Path) -> None:
+    backfill = ("backfill: {material: drainage-gravel-7", "backfill: {material: cement-bound-sand")
+    guide = guide_of(changed(tmp_path, "bound", backfill, ("groundwater: 1.9 m ", "groundwater: 1.25 m ")))
+    rises = seen(page(guide, "water/rises.md"))
+    assert "Leave the pump out of the tube" in rises
+    assert "Less than a litre in ten minutes" in rises
+    for shown in guide.pages:
+        assert not re.search(r"(?<![\d.,])0 (L/min|litres a minute)", seen(shown)), shown.path
+    results = results_of(tmp_path / "bound.yml")
+    drawn = draw("water-rises", results.levels, results)
+    assert "Do not count on pumping" in " ".join(drawn.long_description)
