@@ -31,6 +31,7 @@ LIBRARIES: Mapping[str, set[str]] = {
     "shapely": {"plan", "levels", "job"},  # job finds faults of geometry before anything is placed
     "numpy": {"plan", "levels", "job", "calc", "figures"},
     "matplotlib": {"figures"},
+    "reportlab": {"figures"},  # true-size sheets
     "jinja2": {"pages", "website"},  # website: only to keep the theme's compiled templates on disk
     "markupsafe": {"pages", "website"},
     "mkdocs": {"website"},

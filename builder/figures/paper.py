@@ -9,19 +9,18 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Sequence
-from contextlib import nullcontext
 from functools import cache
+from pathlib import Path
 from typing import NamedTuple
 
 import matplotlib
-from matplotlib.artist import Artist
-from matplotlib.backend_bases import RendererBase
-from matplotlib.backends.backend_pdf import PdfPages
-from matplotlib.colors import to_rgb
-from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
-from matplotlib.path import Path
-from matplotlib.transforms import Affine2D
+from reportlab import rl_config
+from reportlab.lib.colors import HexColor
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFDocument, PDFInfo, PDFString
+from reportlab.pdfbase.pdfmetrics import registerFont, stringWidth
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from builder.figures.canvas import Anchor
 from builder.figures.lettering import bold as heavy
@@ -30,6 +29,7 @@ from builder.figures.papers import Paper
 from builder.figures.style import colour
 
 INCH = 25.4  # mm
+rl_config.useA85 = 0  # plain compressed streams
 POINT = 72 / INCH  # points a millimetre
 PRIMES = {0x2032: "'", 0x2033: '"'}  # as a typewriter has them, so that a core font can set feet and inches
 
@@ -104,86 +104,86 @@ def rectangle(x0: float, y0: float, x1: float, y1: float) -> list[Spot]:
 def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
     """Return the sheets as one PDF, a page each, of exactly their papers' sizes."""
     out = io.BytesIO()
-    facts = {"Title": title, "Creator": "Shellbed", "Producer": None, "CreationDate": None}
-    with matplotlib.rc_context({"pdf.use14corefonts": True, "pdf.compression": 9, "savefig.bbox": None}):
-        with PdfPages(out, metadata=facts) as pages:
-            for sheet in sheets:
-                size = (sheet.paper.width / INCH, sheet.paper.height / INCH)
-                drawn = Figure(figsize=size, dpi=72, frameon=False)
-                drawn.add_artist(_Ink(sheet))
-                pages.savefig(drawn)
+    page = Canvas(out, invariant=1, pageCompression=1)
+    page._doc.info = _Facts(title)  # type: ignore[attr-defined]  # the one way to leave the day out
+    for sheet in sheets:
+        high = sheet.paper.height * POINT
+        page.setPageSize((sheet.paper.width * POINT, high))
+        for (role, weight, dash), lines in sheet.paths.items():
+            if lines:
+                _draw(page, _path(page, lines, high), role, weight, dash)
+        for letter in sheet.letters:
+            _set(page, letter, high)
+        page.showPage()
+    page.save()
     return out.getvalue()
 
 
-class _Ink(Artist):
-    """Paints a sheet: one path a pen, then the text."""
+class _Facts(PDFInfo):
+    """What the file says of itself: its title and what made it, and no day."""
 
-    def __init__(self, sheet: Sheet) -> None:
+    def __init__(self, title: str) -> None:
         super().__init__()
-        self.sheet = sheet
+        self.title = title
 
-    def draw(self, renderer: RendererBase) -> None:
-        high = self.sheet.paper.height * POINT
-        page = Affine2D().scale(POINT, -POINT).translate(0, high)
-        for (role, weight, dash), lines in self.sheet.paths.items():
-            if not lines:
-                continue
-            tone = to_rgb(colour(role, "print"))
-            gc = renderer.new_gc()
-            gc.set_linewidth(weight * POINT)
-            if weight:
-                gc.set_foreground(tone)
-                gc.set_joinstyle("miter")
-                gc.set_capstyle("butt")
-                if dash:
-                    gc.set_dashes(0, [step * POINT for step in dash])
-            renderer.draw_path(gc, _compound(lines), page, None if weight else tone)
-            gc.restore()
-        for letter in self.sheet.letters:
-            self._set(renderer, letter, high)
-
-    def _set(self, renderer: RendererBase, letter: Letter, high: float) -> None:
-        font, core = _font(letter.text, letter.size, letter.bold)
-        gc = renderer.new_gc()
-        gc.set_foreground(to_rgb(colour(letter.role, "print")))
-        with nullcontext() if core else matplotlib.rc_context({"pdf.use14corefonts": False}):
-            back = 0.0
-            if letter.anchor != "left":
-                long = renderer.get_text_width_height_descent(letter.text, font, ismath=False)[0]
-                back = long / 2 if letter.anchor == "center" else long
-            angle = math.radians(letter.turn)
-            x = letter.x * POINT - back * math.cos(angle)
-            y = high - letter.y * POINT - back * math.sin(angle)
-            renderer.draw_text(gc, x, y, letter.text, font, letter.turn)
-        gc.restore()
+    def format(self, document: PDFDocument) -> bytes:
+        facts = {"Title": PDFString(self.title), "Creator": PDFString("Shellbed")}
+        return bytes(PDFDictionary(facts).format(document))
 
 
-def _font(text: str, size: float, bold: bool) -> tuple[FontProperties, bool]:
-    """The font of a text, and whether it is one of those that every PDF viewer has.
+def _draw(page: Canvas, path: PDFPathObject, role: str, weight: float, dash: tuple[float, ...]) -> None:
+    tone = HexColor(colour(role, "print"))
+    if not weight:
+        page.setFillColor(tone)
+        page.drawPath(path, stroke=0, fill=1)
+        return
+    page.setStrokeColor(tone)
+    page.setLineWidth(weight * POINT)
+    page.setDash([step * POINT for step in dash])
+    page.drawPath(path)
 
-    A text with letters that those lack is set in an open font that goes with the file.
+
+def _path(page: Canvas, lines: Sequence[tuple[Sequence[Spot], bool]], high: float) -> PDFPathObject:
+    path = page.beginPath()
+    for line, closed in lines:
+        (x, y), *rest = line
+        path.moveTo(x * POINT, high - y * POINT)
+        for x, y in rest:
+            path.lineTo(x * POINT, high - y * POINT)
+        if closed:
+            path.close()
+    return path
+
+
+def _set(page: Canvas, letter: Letter, high: float) -> None:
+    font = _font(letter.text, letter.bold)
+    back = 0.0
+    if letter.anchor != "left":
+        long = stringWidth(letter.text, font, letter.size)
+        back = long / 2 if letter.anchor == "center" else long
+    cos, sin = math.cos(math.radians(letter.turn)), math.sin(math.radians(letter.turn))
+    text = page.beginText()
+    text.setFont(font, letter.size)
+    text.setFillColor(HexColor(colour(letter.role, "print")))
+    x, y = letter.x * POINT - back * cos, high - letter.y * POINT - back * sin
+    text.setTextTransform(cos, sin, -sin, cos, x, y)
+    text.textOut(letter.text)
+    page.drawText(text)
+
+
+def _font(text: str, bold: bool) -> str:
+    """The font of a text: one that every PDF viewer has, or an open one that goes with the file.
+
+    The second where the text has letters that the first lacks.
     """
     try:
         text.encode("cp1252")
     except UnicodeEncodeError:
-        return _properties("DejaVu Sans", size, bold), False
-    return _properties("Helvetica", size, bold), True
+        return _open_font("DejaVuSans-Bold" if bold else "DejaVuSans")
+    return "Helvetica-Bold" if bold else "Helvetica"
 
 
 @cache
-def _properties(family: str, size: float, bold: bool) -> FontProperties:
-    return FontProperties(family=[family], size=size, weight="bold" if bold else "medium")
-
-
-def _compound(lines: Sequence[tuple[Sequence[Spot], bool]]) -> Path:
-    points: list[Spot] = []
-    codes: list[int] = []
-    for line, closed in lines:
-        points += line
-        codes += [int(Path.MOVETO), *[int(Path.LINETO)] * (len(line) - 1)]
-        if closed:
-            points.append(line[0])
-            codes.append(int(Path.CLOSEPOLY))
-    path = Path(points, codes)
-    path.should_simplify = False
-    return path
+def _open_font(name: str) -> str:
+    registerFont(TTFont(name, str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf")))
+    return name

@@ -117,7 +117,7 @@ def _sheet(page) -> Sheet:
             parts = operands[0] if op == "TJ" else operands
             said = "".join(str(part) for part in parts if not isinstance(part, int | float))
             x, y = text_at[4:]
-            sheet.texts.append((said.replace("\u20ac", "\xa0"), *at(x, y)))  # byte A0, as WinAnsi reads it
+            sheet.texts.append((said, *at(x, y)))
     return sheet
 
 
