@@ -1,8 +1,9 @@
 """What pages of many jobs have in common is converted once: Markdown by its parts.
 
-Two jobs differ mostly in their numbers. A page is split at its headings; in each part every number
-is swapped for a sign of its own (a private character that Markdown passes through), the part is
-converted once, and its HTML is filled with each job's numbers. What is remembered also stands on disk.
+Two jobs differ mostly in their numbers. A page is split into its blocks (a heading, a paragraph, a
+list); in each part every number is swapped for a sign of its own (a private character that Markdown
+passes through), the part is converted once, and its HTML is filled with each job's numbers. What is
+remembered also stands on disk.
 
 This reaches into mkdocs where it offers no way in; so `engine.run` has a plain way beside it, and a test
 holds every byte of the quick way against the plain one. A page that does not split cleanly goes the
@@ -12,7 +13,6 @@ plain way.
 from __future__ import annotations
 
 import hashlib
-import itertools
 import json
 import os
 import re
@@ -31,14 +31,19 @@ if TYPE_CHECKING:
 
 FIRST, LAST = 0xE100, 0xF8FF  # the private characters that stand for a part's numbers, by their place
 SIGN = re.compile(f"([{chr(FIRST)}-{chr(LAST)}])")
-HEADING = re.compile(r"^## ", re.M)
-H2 = re.compile(r"^(?=<h2[ >])", re.M)
-OPENED, CLOSED = re.compile(r"<(?:div|section|details)\b"), re.compile(r"</(?:div|section|details)>")
+CUT = chr(FIRST - 1)  # a paragraph of its own between parts that are converted together
+BREAK = re.compile(r"\n(?:[ \t]*\n)+(?=[^\s:])")  # before a block that does not go on with the last one
+LIST = re.compile(r"(?:[-*+]|[0-9]+\.)[ \t]")
+HEADING = re.compile(r'<h[1-6][^>]*? id="([^"]*)"')
+AGAIN = re.compile(r"_[0-9]+$")  # the id of the second of two like headings
+BLOCKS = r"(?:div|section|details|dl|ul|ol|p|table|figure|nav|fieldset|form)\b"
+OPENED, CLOSED = re.compile(f"<{BLOCKS}"), re.compile(f"</{BLOCKS}")
+ELSEWHERE = re.compile(r"^ {0,3}\[[^\]\n]+\]:|\[\^", re.M)  # what stands in one part and acts in another
 KEPT = r"^#[^\n]*|^ *!!! [\w -]+|^ *\d+\.(?=\s)|<[^>\n]*>|\]\([^)\n]*\)|\{[^}\n]*\}|&#?\w+;"
 NUMBER = r"[0-9]+(?:[.,][0-9]+)*"
 LEAST = 4  # characters of a word of the job that is worth a sign
-END = "## end"  # what comes after a part decides how it ends: for all of them, a heading
-MOST = 20_000  # parts kept on disk; beyond that only what the last build used
+ENOUGH = 1.05  # times as many parts as on disk are worth writing them all again
+MOST = 40_000  # parts kept on disk; beyond that only what the last build used
 
 plain_render = pages.Page.render
 
@@ -56,8 +61,9 @@ class Memory:
     """Converted parts, by a digest of what they were made from."""
 
     parts: dict[str, Part] = field(default_factory=dict)
+    same: dict[tuple[str, str], Part] = field(default_factory=dict)  # by page and text: no number in them
     used: set[str] = field(default_factory=set)
-    grown: bool = False
+    kept: int = 0  # how many of the parts stand on disk
 
     @contextmanager
     def at_work(self, own: Sequence[str], said: list[str]) -> Iterator[None]:
@@ -84,29 +90,36 @@ class Memory:
     ) -> bool:
         """Give the page its HTML and headings; False where it does not go by parts."""
         markdown = page.markdown or ""
-        if SIGN.search(markdown) or not markdown.lstrip().startswith("# "):
+        if SIGN.search(markdown) or CUT in markdown or ELSEWHERE.search(markdown):
             return False
-        parts = [_masked(part, masked) for part in _split(markdown)]
-        if any(len(numbers) > LAST - FIRST for _, numbers in parts):
+        if not markdown.lstrip().startswith("# "):
             return False
         place = _digest(page.file.src_uri, *sorted(file.src_uri for file in files.documentation_pages()))
-        keys = [_digest(place, str(at > 0), text) for at, (text, _) in enumerate(parts)]
-        missing = [at for at, key in enumerate(keys) if key not in self.parts]
+        texts = _split(markdown)
+        new = {text: _masked(text, masked) for text in texts if (place, text) not in self.same}
+        if any(len(numbers) > LAST - FIRST for _, numbers in new.values()):
+            return False
+        keys = {text: _digest(place, signed) for text, (signed, _) in new.items()}
+        missing = {key: new[text][0] for text, key in keys.items() if key not in self.parts}
         if missing:
             before = len(said)
-            made = _converted(page, config, files, [parts[at][0] for at in missing], missing[0] == 0)
+            made = _converted(page, config, files, list(missing.values()))
             if made is None or len(said) > before:
                 del said[before:]
                 return False
-            self.parts |= {keys[at]: part for at, part in zip(missing, made, strict=True)}
-            self.grown = True
-        self.used.update(keys)
-        found = [self.parts[key] for key in keys]
+            self.parts |= dict(zip(missing, made, strict=True))
+        for text, (_, numbers) in new.items():
+            if not numbers:
+                self.same[place, text] = self.parts[keys[text]]
+        self.used.update(keys.values())
+        found = [self.parts[keys[text]] if text in new else self.same[place, text] for text in texts]
         headings = [heading for part in found for heading in part.headings]
         if len({name for _, name, _ in headings}) < len(headings):
             return False  # Markdown gives the second of two like headings another id
-        filled = [_filled(part.html, numbers) for part, (_, numbers) in zip(found, parts, strict=True)]
-        page.content = "".join(filled).strip()
+        page.content = "\n".join(
+            _filled(part.html, new[text][1]) if text in new else part.html
+            for text, part in zip(texts, found, strict=True)
+        )
         page.toc = toc.get_toc(
             nest_toc_tokens([{"level": level, "id": name, "name": title} for level, name, title in headings])
         )
@@ -118,10 +131,11 @@ class Memory:
         with suppress(OSError, ValueError, TypeError, KeyError):
             stored = json.loads(path.read_text(encoding="utf-8"))
             self.parts |= {key: Part(**part) for key, part in stored["parts"].items()}
+            self.kept = len(self.parts)
 
     def save(self, path: Path) -> None:
-        """Put on disk what is new; where that cannot be, the next build converts again."""
-        if not self.grown:
+        """Put what is new on disk, once it is a twentieth of all; where that cannot be, it is made again."""
+        if len(self.parts) <= self.kept * ENOUGH:
             return
         if len(self.parts) > MOST:
             self.parts = {key: part for key, part in self.parts.items() if key in self.used}
@@ -134,17 +148,22 @@ class Memory:
                     old.unlink()
             beside.write_text(json.dumps(stored, ensure_ascii=False), encoding="utf-8")
             beside.replace(path)
-        self.grown = False
+        self.kept = len(self.parts)
 
 
 def _split(markdown: str) -> list[str]:
-    """The page at its second-level headings that stand in no block of HTML."""
-    cuts = [0]
-    for heading in HEADING.finditer(markdown):
-        since = markdown[cuts[-1] : heading.start()]
-        if len(OPENED.findall(since)) == len(CLOSED.findall(since)):
-            cuts.append(heading.start())
-    return [markdown[start:end].strip("\n") for start, end in zip(cuts, [*cuts[1:], None], strict=True)]
+    """The page at its blank lines, but not inside a block of HTML, nor between two items of a list."""
+    markdown = markdown.strip("\n")
+    cuts, start = [], 0
+    for blank in BREAK.finditer(markdown):
+        since = markdown[start : blank.start()]
+        if len(OPENED.findall(since)) != len(CLOSED.findall(since)):
+            continue
+        if LIST.match(markdown, blank.end()) and LIST.match(since):
+            continue
+        cuts.append((start, blank.start()))
+        start = blank.end()
+    return [markdown[begin:end] for begin, end in [*cuts, (start, len(markdown))]]
 
 
 def _masked(part: str, masked: re.Pattern[str]) -> tuple[str, list[str]]:
@@ -165,28 +184,18 @@ def _filled(text: str, numbers: Sequence[str]) -> str:
     return "".join(pieces)
 
 
-def _converted(
-    page: pages.Page, config: Any, files: Files, texts: list[str], from_the_top: bool
-) -> list[Part] | None:
-    """Convert parts as one page, cut again at its headings; None where that gives other parts."""
-    stand_in: Any = SimpleNamespace(markdown="\n\n".join([*texts, END]), file=page.file)
+def _converted(page: pages.Page, config: Any, files: Files, texts: list[str]) -> list[Part] | None:
+    """Convert parts as one page, cut again where they meet; None where that gives other parts."""
+    stand_in: Any = SimpleNamespace(markdown=f"\n\n{CUT}\n\n".join(texts), file=page.file)
     plain_render(stand_in, config, files)
-    pieces = H2.split(stand_in.content)[:-1]
-    headings = [[entry.level, entry.id, entry.title] for entry in _entries_of(stand_in.toc)][:-1]
-    if not from_the_top and pieces.pop(0):
-        return None
-    starts = [*([0] if from_the_top else []), *(at for at, (level, *_) in enumerate(headings) if level == 2)]
-    counts = [len(HEADING.findall(text)) for text in texts]  # a block of HTML may hold headings too
-    counts[0] += from_the_top
-    if not len(pieces) == len(starts) == sum(counts):
-        return None
-    ends = list(itertools.accumulate(counts))
-    starts.append(len(headings))
-    made = []
-    for end, count in zip(ends, counts, strict=True):
-        first = end - count
-        made.append(Part("".join(pieces[first:end]), headings[starts[first] : starts[end]]))
-    return made
+    pieces = stand_in.content.split(f"\n<p>{CUT}</p>\n")
+    headings = {entry.id: [entry.level, entry.id, entry.title] for entry in _entries_of(stand_in.toc)}
+    made = [
+        Part(piece, [headings.pop(name) for name in HEADING.findall(piece) if name in headings])
+        for piece in pieces
+    ]
+    odd = any(AGAIN.search(name) for part in made for _, name, _ in part.headings)
+    return made if len(made) == len(texts) and not headings and not odd else None
 
 
 def _entries_of(links: Any) -> Iterator[Any]:

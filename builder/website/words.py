@@ -14,15 +14,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 BEGIN, END = '<main id="_main">', '<nav class="onward'
-PIECE = re.compile(
-    r"""<(/?)([a-zA-Z][a-zA-Z0-9]*)([^>"']*(?:(?:"[^"]*"|'[^']*')[^>"']*)*)>|<!--.*?-->""", re.S
-)
+INSIDE = r"""(?:[^>"']|"[^"]*"|'[^']*')*"""  # a tag's attributes
+HEADING = re.compile(rf"<(h[1-3])\b({INSIDE})>(.*?)</\1>", re.S)
+WORDS = re.compile(rf'<p\b(?=[^>]*class="words"){INSIDE}>(.*?)</p>', re.S)
 ID = re.compile(r'\bid="([^"]*)"')
-HEADINGS = frozenset({"h1", "h2", "h3"})
-VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
-INLINE = frozenset("a abbr b code em i mark small span strong sub sup".split())
-UNREAD = frozenset({"svg", "script", "style"})
-LEFT_OUT = ("data-search-exclude", 'class="headerlink"', 'class="where"')
+INLINE = "a|abbr|b|code|em|i|mark|small|span|strong|sub|sup"
+UNSEEN = re.compile(rf"</?(?:{INLINE})(?=[\s/>]){INSIDE}>|<!--.*?-->", re.S)  # parts no two words
+TAG = re.compile(rf"</?[a-zA-Z]{INSIDE}>")
+MARK = re.compile(r'data-search-exclude|class="headerlink"|class="where"|<(?:svg|script|style)\b')
+OPENS = re.compile(rf"<([a-zA-Z][a-zA-Z0-9]*){INSIDE}>")
 FROM = "from"  # the last section of a page, by its id
 
 
@@ -34,6 +34,11 @@ class _Place:
     heading: list[str] = field(default_factory=list)
     text: list[str] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
+
+    def take(self, body: str) -> None:
+        """Take what stands between two headings."""
+        self.words += [_bare(said) for said in WORDS.findall(body)]
+        self.text += [_bare(WORDS.sub(" ", body)), " "]
 
 
 def index(pages: Iterable[tuple[str, str, str]]) -> str:
@@ -55,42 +60,45 @@ def index(pages: Iterable[tuple[str, str, str]]) -> str:
 
 def _places(built: str) -> list[_Place]:
     """Return the sections of a page; the first is the page itself, with its title's text left out."""
-    body = built[built.index(BEGIN) + len(BEGIN) : built.index(END)]
+    body = _without_left_out(built[built.index(BEGIN) + len(BEGIN) : built.index(END)])
     here = _Place("")
     found = [here]
-    goes_to = here.text
-    skipping, depth, end = "", 0, 0
-    inside: list[tuple[str, list[str]]] = []  # element that gathers elsewhere -> where to go on after it
-    for piece in PIECE.finditer(body):
-        closing, tag, attributes = piece.group(1) or "", (piece.group(2) or "").lower(), piece.group(3) or ""
-        if not skipping:
-            goes_to.append(body[end : piece.start()])
-        end = piece.end()
-        if not tag:
-            continue
-        if skipping:
-            if tag == skipping:
-                depth += -1 if closing else 1
-                skipping = skipping if depth else ""
-            continue
-        if tag not in INLINE:
-            goes_to.append(" ")
-        if closing:
-            if inside and inside[-1][0] == tag:
-                goes_to = inside.pop()[1]
-        elif tag not in VOID and (tag in UNREAD or any(mark in attributes for mark in LEFT_OUT)):
-            skipping, depth = tag, 1
-        elif tag in HEADINGS:
+    end = 0
+    for heading in HEADING.finditer(body):
+        here.take(body[end : heading.start()])
+        end = heading.end()
+        tag, attributes, said = heading.groups()
+        if tag != "h1":
             name = ID.search(attributes)
-            if tag != "h1":
-                here = _Place(html.unescape(name.group(1)) if name else here.anchor)
-                found.append(here)
-            inside.append((tag, here.text))
-            goes_to = here.heading
-        elif tag == "p" and 'class="words"' in attributes:
-            inside.append((tag, goes_to))
-            goes_to = here.words
+            here = _Place(html.unescape(name.group(1)) if name else here.anchor)
+            found.append(here)
+        here.heading.append(_bare(said))
+    here.take(body[end:])
     return found
+
+
+def _without_left_out(body: str) -> str:
+    kept: list[str] = []
+    end = at = 0
+    while mark := MARK.search(body, at):
+        at = mark.end()
+        opens = OPENS.match(body, body.rfind("<", 0, at))
+        if opens is None or opens.end() < at:
+            continue  # somebody typed it
+        kept += [body[end : opens.start()], " "]
+        end, depth = opens.end(), 1
+        for edge in re.compile(rf"<(/?){opens.group(1)}(?=[\s/>])").finditer(body, end):
+            depth += -1 if edge.group(1) else 1
+            end = edge.end()
+            if not depth:
+                end = body.index(">", end) + 1
+                break
+        at = end
+    return "".join([*kept, body[end:]])
+
+
+def _bare(text: str) -> str:
+    return TAG.sub(" ", UNSEEN.sub("", text))
 
 
 def _joined(parts: list[str]) -> str:
