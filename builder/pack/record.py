@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from builder.pages import Guide
 
 SPEC, ROWS, RECORD = "spec.yml", "rows.json", "record.json"
+FILES = (SPEC, ROWS, NUMBERS, MANIFEST, RECORD)
 QUESTION = re.compile(r"\{#(q-[a-z0-9-]+)\}")
 ISSUE = re.compile(r"[A-Z]{1,2}")
 

@@ -137,6 +137,7 @@ def _refuse_other(order: Order, new: bytes) -> None:
             why = f"what stands there is damaged ({wrong or MANIFEST}): move it away, and pack again"
             raise CannotWrite(folder, why)
         if names := manifest.differing(old, new):
+            names = [name for name in names if not name.endswith(".zip")] or names
             more = f" and {len(names) - 1} more" if len(names) > 1 else ""
             said = f"issue {order.issue} went out with other content ({names[0]}{more}), and is never changed"
             instead = (
