@@ -56,23 +56,23 @@ def command(job: Path, root: Path) -> list[str]:
     return [*COMMAND, str(job), "--out", str(root / "send"), "--issued", str(root / "issued")]
 
 
-def faults_of(root: Path) -> Iterator[str]:
+def faults_of(root: Path, ref: str = "CP-1") -> Iterator[str]:
     """Yield what is damaged of everything that stands in a folder."""
     home = root / "send" / LINK
     there = [path for path in home.iterdir() if not path.name.startswith(".")] if home.is_dir() else []
     issues = {path.name: path for path in there if path.is_dir()}
     for name, folder in issues.items():
         yield from (f"{name}: {wrong}" for wrong in manifest.damage(folder))
-        kept = root / "issued" / "CP-1" / name
+        kept = root / "issued" / ref / name
         if not kept.is_dir() or (kept / MANIFEST).read_bytes() != (folder / MANIFEST).read_bytes():
             yield f"{name}: went out without its record"
-    kept = root / "issued" / "CP-1"
+    kept = root / "issued" / ref
     for folder in kept.iterdir() if kept.is_dir() else ():
         if folder.name.startswith("."):
             continue
         if {path.name for path in folder.iterdir()} != set(record.FILES):
             yield f"record {folder.name}: not whole"
-        elif [one.issue for one in record.records(root / "issued", "CP-1")].count(folder.name) != 1:
+        elif [one.issue for one in record.records(root / "issued", ref)].count(folder.name) != 1:
             yield f"record {folder.name}: can't be read"
     if (home / INDEX).is_file():
         found = LEADS.search((home / INDEX).read_text(encoding="utf-8"))
