@@ -1,7 +1,7 @@
 """The command line: parse, call one function, print, exit code.
 
 Exit 0 fine · 1 a stop (or, with --strict, a cannot tell on uplift, wall or filter) where the
-command is `check --strict` · 2 the input is wrong · 3 something could not be written. Faults go
+command is `check --strict` or `pack` · 2 the input is wrong · 3 something could not be written. Faults go
 to stderr, one a line. One bad job does not stop the others. Ctrl-C leaves what stood before (130).
 """
 
@@ -154,6 +154,91 @@ def guide(jobs: tuple[str, ...], folder: Path | None, out: Path) -> None:
     run.end()
 
 
+_issued = click.option(
+    "--issued",
+    type=click.Path(path_type=Path),
+    default=Path("issued"),
+    show_default=True,
+    help="Folder of the records of what went out.",
+)
+
+
+@main.command()
+@_jobs
+@_folder
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("out/send"),
+    show_default=True,
+    help="Folder the issues are put in, each under its job's link.",
+)
+@_issued
+@click.option(
+    "--base-url",
+    envvar="SHELLBED_BASE_URL",
+    help="Where OUT is published, an https address, for what is printed  [default: $SHELLBED_BASE_URL]",
+)
+def pack(jobs: tuple[str, ...], folder: Path | None, out: Path, issued: Path, base_url: str | None) -> None:
+    """Make what is sent of each JOB: guide, one-file guide, PDFs, numbers and a zip of them all."""
+    from builder import making
+    from builder import pack as room
+
+    if base_url and (wrong := room.base_url_fault(base_url)):
+        raise click.BadParameter(wrong, param_hint="--base-url")
+    base = base_url.rstrip("/") if base_url else None
+    run = _Run()
+    for _, worked in run.worked(jobs, folder):
+        order = room.Order(worked, out, issued, base, _warn)
+        if stops := list(room.stop_lines(order)):
+            for stop in stops:
+                _warn(str(stop))
+            run.exit(STOPPED)
+            continue
+        try:
+            packed = making.pack(order)
+        except InputFaults as faults:
+            run.report(faults)
+        except CannotWrite as failure:
+            run.fail(failure)
+        else:
+            size = f"zip {packed.zip_size / 1e6:.1f} MB"
+            _say(f"{packed.folder}: {order.name} {packed.done}, {packed.files} files, {size}{run.progress}")
+            for line in _verdict_lines(worked):
+                if line.startswith("stop: "):
+                    _say(f"  {line}")
+    run.end()
+
+
+@main.command("where-used")
+@click.argument("name", metavar="ID")
+@_issued
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def where_used(name: str, issued: Path, as_json: bool) -> None:
+    """List every job that went out with a row, source or question, and which stop lines would move today."""
+    from builder import pack as room
+    from builder import pages
+    from builder.catalogue import load
+
+    run = _Run()
+    try:
+        touched = room.where_used(name, issued, load(), pages.questions())
+    except InputFaults as faults:
+        run.report(faults)
+        run.end()
+    if any(one.faults for one in touched):
+        run.exit(WRONG_INPUT)
+    if as_json:
+        _say_json([one.as_json() for one in touched])
+    else:
+        for one in touched:
+            for line in one.lines():
+                _say(line)
+        if not touched:
+            _say(f"{name}: no job that went out was touched")
+    run.end()
+
+
 @main.command()
 def schema() -> None:
     """Print every key of a job spec: what to write, what is allowed, its default and who may change it."""
@@ -216,7 +301,7 @@ class _Run:
 
     def fail(self, failure: CannotWrite) -> None:
         """Print what could not be written."""
-        click.echo(str(failure), err=True)
+        _warn(str(failure))
         self.exit(NOT_WRITTEN)
 
     def exit(self, code: int) -> None:
@@ -270,6 +355,10 @@ def _verdict_lines(worked: Results) -> Iterator[str]:
 
 def _say_json(found: object) -> None:
     _say(json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False))
+
+
+def _warn(text: str) -> None:
+    click.echo(text, err=True)
 
 
 def _say(text: str) -> None:

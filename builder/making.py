@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from multiprocessing.process import BaseProcess
 
     from builder.figures import Drawn
+    from builder.pack import Order, Packed
+    from builder.pack.send import Documents
 
 
 def results(path: Path, catalogue: Catalogue | None = None) -> Results:
@@ -48,6 +50,32 @@ def guide(worked: Results, out: Path) -> Path:
         return website.build(pages.render(worked), drawing, out, drawing.papers)
     finally:
         drawing.close()
+
+
+def pack(order: Order, prints: Documents | None = None) -> Packed:
+    """Pack the issue of a worked job and return what stands then.
+
+    prints: what makes the printed documents, where it is not the project's own. Raises InputFaults where
+    the spec must say more or a page is wrong, CannotWrite where a folder cannot be written.
+    """
+    from builder import pack as room
+
+    if faults := room.faults_of(order):
+        raise InputFaults(faults)
+    if (packed := room.standing(order)) is not None:
+        return packed
+    drawing = Drawing(order.worked)
+    try:
+        return room.send(order, drawing, drawing.papers, prints or _printed())
+    finally:
+        drawing.close()
+
+
+def _printed() -> Documents:
+    from builder.pack.print import documents  # type: ignore[import-not-found]
+
+    found: Documents = documents
+    return found
 
 
 class Drawing(Mapping[str, "Drawn"]):

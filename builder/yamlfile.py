@@ -2,8 +2,8 @@
 
 The common reader makes 62 of `1:2` and False of `no`; here a scalar is the text the author typed.
 Tags, anchors, aliases, merges, repeated keys, a second document, tabs, control and direction
-characters, files over 256 KB and nesting over 20 levels are faults, each with its place. A byte
-order mark and CRLF line ends are fine.
+characters (typed or escaped), files over 256 KB and nesting over 20 levels are faults, each with its
+place. A byte order mark and CRLF line ends are fine.
 """
 
 from __future__ import annotations
@@ -31,6 +31,8 @@ _FORBIDDEN = frozenset(
     + [chr(c) for c in range(0x202A, 0x202F)]
     + [chr(c) for c in range(0x2066, 0x206A)]
 )
+_UNWRITTEN = _FORBIDDEN | {chr(plane << 16 | 0xFFFE | odd) for plane in range(17) for odd in (0, 1)}
+"""What no escape may write: the same, and what is no character."""
 
 
 @dataclass(frozen=True)
@@ -222,7 +224,12 @@ class _Reader:
             return Text("", line, column)
         self.undecorated(event, path)
         if isinstance(event, yaml.ScalarEvent):
-            return Text(str(event.value), line, column)
+            text = str(event.value)
+            if not _UNWRITTEN.isdisjoint(text):  # none was typed as it is, so an escape wrote it
+                hidden = next(sign for sign in text if sign in _UNWRITTEN)
+                wrong = f"an escape writes the invisible character U+{ord(hidden):04X}"
+                self.fault(event, path, wrong, "Leave it out")
+            return Text(text, line, column)
         self.depth += 1
         if self.depth > MAX_DEPTH:
             wrong = f"the nesting is more than {MAX_DEPTH} levels deep"
@@ -254,9 +261,13 @@ class _Reader:
                 self.fault(event, path, "a key must be plain text", "Write `key: value`")
                 self.node(next(self.events), path)
                 continue
-            shown = key.text if len(key.text) <= MAX_KEY else f"{key.text[:20]}…"
+            long = len(key.text) > MAX_KEY
+            shown = "".join(
+                "?" if sign in _UNWRITTEN else sign for sign in key.text[: 20 if long else MAX_KEY]
+            )
+            shown += "…" if long else ""
             below = f"{path}.{shown}" if path else shown
-            if shown != key.text:
+            if long:
                 wrong = f"this key has {len(key.text)} characters"
                 self.fault(event, below, wrong, "A key is a word or two before `: `")
             value = self.node(next(self.events), below)

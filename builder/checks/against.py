@@ -11,6 +11,7 @@ from builder.checks.results import Results
 from builder.units import UNITS
 
 STOP_LINES = "uplift."
+STOPS_AT = (STOP_LINES, "fill.start_", "fill.stages")  # what holds a level or a dip to stop at
 _LOOKED_AT = ("value", "low", "high", "unit", "verdict")
 
 
@@ -83,6 +84,32 @@ def compare(before: Entries, worked: Results) -> Difference:
     )
 
 
+def apart(before: Entries, now: Entries) -> tuple[str, ...]:
+    """Return the keys of both whose value, range, unit or verdict is another.
+
+    Stop lines come first, then other verdicts. Says nothing of why, so it costs next to nothing.
+    """
+    moved = [key for key in now if key in before and _looks_other(before[key], now[key])]
+    return tuple(
+        sorted(
+            moved,
+            key=lambda key: (
+                not is_stop_line(key, before[key], now[key]),
+                before[key]["verdict"] == now[key]["verdict"],
+            ),
+        )
+    )
+
+
+def is_stop_line(key: str, old: Mapping[str, Any], new: Mapping[str, Any]) -> bool:
+    """Whether a number says where or at which dip to stop, or is or was itself a stop."""
+    return key.startswith(STOPS_AT) or "stop" in (old["verdict"], new["verdict"])
+
+
+def _looks_other(old: Mapping[str, Any], new: Mapping[str, Any]) -> bool:
+    return any(not same(old.get(part), new.get(part)) for part in _LOOKED_AT)
+
+
 class _Finder:
     """Finds why each number moved; an input that is another number's value moved for its reasons."""
 
@@ -93,9 +120,7 @@ class _Finder:
         self.found: dict[str, tuple[frozenset[str], bool]] = {}
 
     def differs(self, key: str) -> bool:
-        old, new = self.before[key], self.now[key]
-        looked = any(not same(old.get(part), new.get(part)) for part in _LOOKED_AT)
-        return looked or self.reworked(key)
+        return _looks_other(self.before[key], self.now[key]) or self.reworked(key)
 
     def reworked(self, key: str) -> bool:
         """Whether the formula is another; where either has no value, another formula may just apply."""

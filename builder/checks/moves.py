@@ -25,18 +25,19 @@ def lines(difference: Difference) -> Iterator[str]:
     for one in difference.moved:
         verdict = f"  {one.before['verdict']} -> {one.now['verdict']}" if one.verdict_moved else ""
         why = (" and " if one.certain else " or ").join(one.causes)
-        yield f"{one.key}{verdict}  {_change(one)}  by {why}{_by(one)}"
+        yield f"{one.key}{verdict}  {change(one.before, one.now)}  by {why}{_by(one)}"
     for key in difference.new:
         yield f"{key}  new: {_value(difference.now[key])}  {difference.now[key]['verdict']}"
     for key in difference.gone:
         yield f"{key}  gone: was {_value(difference.before[key])}  {difference.before[key]['verdict']}"
 
 
-def _change(one: Moved) -> str:
-    before, now = one.before["value"], one.now["value"]
+def change(entry: Mapping[str, Any], entry_now: Mapping[str, Any]) -> str:
+    """Say how one entry (DESIGN section 6) moved: `1.2 m -> 1.25 m`; of a table, its first cell that did."""
+    before, now = entry["value"], entry_now["value"]
     if isinstance(before, dict) and isinstance(now, dict):
         return _rows(before, now)
-    old, new = _value(one.before), _value(one.now)
+    old, new = _value(entry), _value(entry_now)
     if old != new:
         return f"{old} -> {new}"
     return f"stays {new}" if same(before, now) else f"{old} -> {new}, by less than is printed"

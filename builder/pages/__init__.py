@@ -1,6 +1,8 @@
 """Results in words: one guide of complete Markdown pages from the templates of content/."""
 
+from builder.pages.changed import Earlier
 from builder.pages.guide import Guide, NavEntry, Page
+from builder.pages.manifest import questions
 from builder.pages.render import render
 
-__all__ = ["Guide", "NavEntry", "Page", "render"]
+__all__ = ["Earlier", "Guide", "NavEntry", "Page", "questions", "render"]

@@ -44,6 +44,12 @@ def addresses(folder: Path = CONTENT) -> tuple[str, ...]:
     return tuple(address for address, _ in _lines(folder))
 
 
+def questions(folder: Path = CONTENT) -> tuple[str, ...]:
+    """Return the ids of the questions people ask, such as q-how-heavy; retired ones too."""
+    places = (address.partition("#")[2] for address in addresses(folder))
+    return tuple(place for place in places if place.startswith("q-"))
+
+
 def retired(folder: Path = CONTENT) -> dict[str, str]:
     """Return the addresses whose place is gone, each with the address that took its place."""
     return {address: new for address, new in _lines(folder) if new}

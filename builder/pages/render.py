@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from builder.checks import Results
 from builder.pages import moved, regions, turns, working
+from builder.pages.changed import Earlier, changed
 from builder.pages.facts import Facts
 from builder.pages.glossary import linked
 from builder.pages.guide import Guide, NavEntry, Page
@@ -30,14 +31,17 @@ LEAD = "{.lead}\n"
 MONTHS = "January February March April May June July August September October November December".split()
 
 
-def render(results: Results, content: Path = CONTENT) -> Guide:
-    """Return the guide of one job; raises InputFaults where a template or a data file is wrong."""
+def render(results: Results, content: Path = CONTENT, earlier: Earlier | None = None) -> Guide:
+    """Return the guide of one job; raises InputFaults where a template or a data file is wrong.
+
+    earlier: the issue that went out before this one, for what the start page says of numbers that moved.
+    """
     spec = results.job.spec
     listed = entries(content)
     engine = templates(content)
     gone = retired(content)
     left = moved.pages(listed, gone)
-    pages = tuple(_page(entry, results, listed, engine, gone) for entry in listed)
+    pages = tuple(_page(entry, results, listed, engine, gone, earlier) for entry in listed)
     return Guide(
         ref=spec.ref,
         title=spec.title,
@@ -59,6 +63,7 @@ def _page(
     listed: tuple[Entry, ...],
     engine: Templates,
     gone: Mapping[str, str],
+    earlier: Earlier | None,
 ) -> Page:
     job, levels = results.job, results.levels
     words = Words(feet=job.region.units == "us")
@@ -85,6 +90,7 @@ def _page(
     )
     context |= tools.names()
     context["used"] = tools
+    context["moved_since"] = lambda: changed(earlier, results, words)
     context["dip_rows"] = lambda: dip_rows(results, words)
     context["look_up_table"] = lambda: _data(results, words, facts)
     context |= turns.tools(results, words)

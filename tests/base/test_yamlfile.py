@@ -314,3 +314,21 @@ def test_any_bytes_are_read_or_refused_with_faults(raw: bytes) -> None:
         read(raw)
     except InputFaults as refused:
         assert all(f.line >= 1 and f.column >= 1 for f in refused.faults)  # noqa: PT017 - no other error may come
+
+
+@pytest.mark.parametrize(
+    ("escape", "code"),
+    [
+        ("\\0", "0000"), ("\\a", "0007"), ("\\e", "001B"), ("\\t", "0009"), ("\\N", "0085"), ("\\L", "2028"),
+        ("\\u202e", "202E"), ("\\u2066", "2066"), ("\\u200b", "200B"),
+        ("\\uFFFE", "FFFE"), ("\\U0010FFFF", "10FFFF"),
+    ],
+)  # fmt: skip
+def test_an_escape_writes_no_character_that_may_not_be_typed(escape: str, code: str) -> None:
+    said = f"job.yml:1:4: a: an escape writes the invisible character U+{code}. Leave it out."
+    assert faults(f'a: "x{escape}y"\n') == [said]
+    assert faults(f'"x{escape}y": a\n') == [said.replace("1:4: a:", "1:1:")]
+
+
+def test_an_escape_may_write_what_may_be_typed() -> None:
+    assert plain('a: "x\\ny \\u00e9 \\x22"\n') == {"a": 'x\ny é "'}
