@@ -10,22 +10,18 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
-from builder import __version__
-from builder.errors import CannotWrite, InputFaults
+from builder import __version__, batch, tasks
+from builder.batch import Outcome
+from builder.errors import InputFaults
+from builder.tasks import FINE, INTERRUPTED, WRONG_INPUT
 
-if TYPE_CHECKING:
-    from builder.catalogue import Catalogue
-    from builder.checks import Results
-    from builder.quantity import Number
-
-FINE, STOPPED, WRONG_INPUT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 3, 130
-STRICT_GROUPS = ("uplift.", "wall.", "filter.")
 PROJECT_JOBS = Path(__file__).resolve().parent.parent / "jobs"
 
 _jobs = click.argument("jobs", metavar="JOB...", nargs=-1, required=True)
@@ -34,6 +30,11 @@ _folder = click.option(
     "folder",
     type=click.Path(path_type=Path),
     help="Folder a JOB is looked up in by its file's name  [default: $SHELLBED_JOBS, else jobs/ here]",
+)
+_workers = click.option(
+    "--workers",
+    type=click.IntRange(min=1),
+    help="Processes side by side  [default: one for a few jobs, one a core for many]",
 )
 
 
@@ -52,34 +53,31 @@ class _Commands(click.Group):
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="shellbed")
 def main() -> None:
-    """Turn job specs of one-piece pool shells into illustrated install guides."""
+    """Turn job specs of one-piece pool shells into illustrated install guides.
+
+    A JOB is a spec file, a name in the jobs folder, or a folder of specs.
+    """
 
 
 @main.command()
 @_jobs
 @_folder
+@_workers
 @click.option("--strict", is_flag=True, help="Exit 1 on a stop, or a cannot tell on uplift, wall or filter.")
-def check(jobs: tuple[str, ...], folder: Path | None, strict: bool) -> None:
+def check(jobs: tuple[str, ...], folder: Path | None, workers: int | None, strict: bool) -> None:
     """Read each JOB and say what stops it, what cannot be told and what to watch."""
-    run = _Run()
-    for path, worked in run.worked(jobs, folder):
-        _say(f"{path}: {worked.job.spec.ref} {worked.job.spec.title}")
-        for line in _verdict_lines(worked):
-            _say(f"  {line}")
-        counts = (
-            f"{len(worked.stops)} stop, {len(worked.unknowns)} cannot tell, {len(worked.watches)} to watch"
-        )
-        _say(f"  {len(worked)} numbers: {counts}")
-        if strict and (worked.open_stops or any(n.key.startswith(STRICT_GROUPS) for n in worked.unknowns)):
-            run.exit(STOPPED)
-    run.end()
+    _all(jobs, folder, workers, partial(tasks.check, strict=strict))
 
 
 @main.command()
-@click.argument("job")
+@_jobs
 @_folder
+@_workers
 @click.option(
-    "--json", "as_json", is_flag=True, help="Print JSON: value, unit, formula, inputs, source, verdict."
+    "--json",
+    "as_json",
+    is_flag=True,
+    help="Print JSON: value, unit, formula, inputs, source, verdict; several jobs by reference.",
 )
 @click.option(
     "--against",
@@ -88,39 +86,21 @@ def check(jobs: tuple[str, ...], folder: Path | None, strict: bool) -> None:
     type=click.Path(path_type=Path),
     help="Print what moved since FILE, which `numbers JOB --json` wrote, and by what.",
 )
-def numbers(job: str, folder: Path | None, as_json: bool, earlier: Path | None) -> None:
-    """Print every number of JOB, or what moved since an earlier time."""
-    run = _Run()
-    for _, worked in run.worked((job,), folder):
-        if earlier is not None:
-            _compare(run, worked, earlier, as_json)
-        elif as_json:
-            _say_json(worked.as_json())
-        else:
-            for number in worked.values():
-                _say(_line(number))
-    run.end()
-
-
-def _compare(run: _Run, worked: Results, earlier: Path, as_json: bool) -> None:
-    from builder.checks import against, moves
-    from builder.checks.earlier import read
-
-    try:
-        difference = against.compare(read(earlier), worked)
-    except InputFaults as faults:
-        run.report(faults)
-        return
-    if as_json:
-        _say_json(difference.as_json())
-        return
-    for line in moves.lines(difference):
-        _say(line)
+def numbers(
+    jobs: tuple[str, ...], folder: Path | None, workers: int | None, as_json: bool, earlier: Path | None
+) -> None:
+    """Print every number of each JOB, or what moved in one since an earlier time."""
+    named = batch.expanded(jobs, folder_of(folder))
+    if earlier is not None and len(named) != 1:
+        raise click.UsageError("--against compares one JOB with one FILE.")
+    one = partial(tasks.numbers, as_json=as_json, earlier=earlier)
+    _all(jobs, folder, workers, one, as_json=as_json and len(named) > 1)
 
 
 @main.command()
 @_jobs
 @_folder
+@_workers
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -128,30 +108,10 @@ def _compare(run: _Run, worked: Results, earlier: Path, as_json: bool) -> None:
     show_default=True,
     help="Folder the guides are built in, each under its reference.",
 )
-def guide(jobs: tuple[str, ...], folder: Path | None, out: Path) -> None:
+@click.option("--force", is_flag=True, help="Build even what stands, made from the very same inputs.")
+def guide(jobs: tuple[str, ...], folder: Path | None, workers: int | None, out: Path, force: bool) -> None:
     """Build the guide of each JOB as a folder that opens without a network."""
-    from builder import making, website
-
-    run = _Run()
-
-    def standing(path: Path) -> bool:
-        index = website.standing(path, out)
-        if index is not None:
-            run.bears(index.parent.name, path)
-            _say(f"{os.path.relpath(index)}: unchanged; open it in a browser{run.progress}")
-        return index is not None
-
-    for path, worked in run.worked(jobs, folder, skip=standing):
-        try:
-            index = making.guide(worked, out / worked.job.spec.ref)
-        except InputFaults as faults:
-            run.report(faults)
-        except CannotWrite as failure:
-            run.fail(failure)
-        else:
-            website.remember(path, out, index)
-            _say(f"{index}: open it in a browser{run.progress}")
-    run.end()
+    _all(jobs, folder, workers, partial(tasks.guide, out=out, force=force))
 
 
 _issued = click.option(
@@ -166,6 +126,7 @@ _issued = click.option(
 @main.command()
 @_jobs
 @_folder
+@_workers
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -179,35 +140,21 @@ _issued = click.option(
     envvar="SHELLBED_BASE_URL",
     help="Where OUT is published, an https address, for what is printed  [default: $SHELLBED_BASE_URL]",
 )
-def pack(jobs: tuple[str, ...], folder: Path | None, out: Path, issued: Path, base_url: str | None) -> None:
+def pack(
+    jobs: tuple[str, ...],
+    folder: Path | None,
+    workers: int | None,
+    out: Path,
+    issued: Path,
+    base_url: str | None,
+) -> None:
     """Make what is sent of each JOB: guide, one-file guide, PDFs, numbers and a zip of them all."""
-    from builder import making
     from builder import pack as room
 
     if base_url and (wrong := room.base_url_fault(base_url)):
         raise click.BadParameter(wrong, param_hint="--base-url")
     base = base_url.rstrip("/") if base_url else None
-    run = _Run()
-    for _, worked in run.worked(jobs, folder):
-        order = room.Order(worked, out, issued, base, _warn)
-        if stops := list(room.stop_lines(order)):
-            for stop in stops:
-                _warn(str(stop))
-            run.exit(STOPPED)
-            continue
-        try:
-            packed = making.pack(order)
-        except InputFaults as faults:
-            run.report(faults)
-        except CannotWrite as failure:
-            run.fail(failure)
-        else:
-            size = f"zip {packed.zip_size / 1e6:.1f} MB"
-            _say(f"{packed.folder}: {order.name} {packed.done}, {packed.files} files, {size}{run.progress}")
-            for line in _verdict_lines(worked):
-                if line.startswith("stop: "):
-                    _say(f"  {line}")
-    run.end()
+    _all(jobs, folder, workers, partial(tasks.pack, out=out, issued=issued, base=base))
 
 
 @main.command("where-used")
@@ -218,25 +165,22 @@ def where_used(name: str, issued: Path, as_json: bool) -> None:
     """List every job that went out with a row, source or question, and which stop lines would move today."""
     from builder import pack as room
     from builder import pages
-    from builder.catalogue import load
 
-    run = _Run()
     try:
-        touched = room.where_used(name, issued, load(), pages.questions())
+        touched = room.where_used(name, issued, tasks.catalogue(), pages.questions())
     except InputFaults as faults:
-        run.report(faults)
-        run.end()
-    if any(one.faults for one in touched):
-        run.exit(WRONG_INPUT)
+        for fault in faults.faults:
+            tasks.warn(str(fault))
+        sys.exit(WRONG_INPUT)
     if as_json:
-        _say_json([one.as_json() for one in touched])
+        batch.print_line(json.dumps([one.as_json() for one in touched], indent=1, ensure_ascii=False))
     else:
         for one in touched:
             for line in one.lines():
-                _say(line)
+                batch.print_line(line)
         if not touched:
-            _say(f"{name}: no job that went out was touched")
-    run.end()
+            batch.print_line(f"{name}: no job that went out was touched")
+    sys.exit(WRONG_INPUT if any(one.faults for one in touched) else FINE)
 
 
 @main.command()
@@ -245,121 +189,24 @@ def schema() -> None:
     from builder.job.keys import every_key
 
     for key in every_key():
-        _say(key.said)
+        batch.print_line(key.said)
 
 
-class _Run:
-    """One command over its jobs: what was read, what went wrong, the worst exit code."""
+def _all(
+    jobs: tuple[str, ...],
+    folder: Path | None,
+    workers: int | None,
+    one: Callable[[Path], Outcome],
+    as_json: bool = False,
+) -> None:
+    """Do one thing with every job, print what each says, and leave with the worst code.
 
-    def __init__(self) -> None:
-        self.code = FINE
-        self.progress = ""  # " (2 of 5)" where there are several jobs
-        self.refs: dict[str, Path] = {}
-
-    def worked(
-        self, jobs: tuple[str, ...], folder: Path | None, skip: Callable[[Path], bool] = lambda path: False
-    ) -> Iterator[tuple[Path, Results]]:
-        """Yield each readable job with its numbers; report the faults of the others.
-
-        skip    says of a spec's path that nothing need be done for it
-        """
-        catalogue: Catalogue | None = None
-        for place, name in enumerate(jobs, 1):
-            path = _find(name, folder)
-            self.progress = f" ({place} of {len(jobs)})" if len(jobs) > 1 else ""
-            if skip(path):
-                continue
-            from builder import making
-            from builder.catalogue import load
-
-            try:
-                catalogue = catalogue or load()
-                worked = making.results(path, catalogue)
-                self.unique(path, worked)
-            except InputFaults as faults:
-                self.report(faults)
-                continue
-            yield path, worked
-
-    def unique(self, path: Path, worked: Results) -> None:
-        """Refuse a reference that another job of this run bears."""
-        ref = worked.job.spec.ref
-        other = self.bears(ref, path)
-        if other.resolve() != path.resolve():
-            wrong = f"{ref} is the reference of {other} too"
-            raise InputFaults([worked.job.fault(("ref",), wrong, "Give each job a reference of its own")])
-
-    def bears(self, ref: str, path: Path) -> Path:
-        """Note that the spec at `path` bears a reference; return the first of this run that does."""
-        return self.refs.setdefault(ref.casefold(), path)  # some disks take QR-1 and qr-1 for one folder
-
-    def report(self, faults: InputFaults) -> None:
-        """Print faults, one a line."""
-        for fault in faults.faults:
-            click.echo(str(fault), err=True)
-        self.exit(WRONG_INPUT)
-
-    def fail(self, failure: CannotWrite) -> None:
-        """Print what could not be written."""
-        _warn(str(failure))
-        self.exit(NOT_WRITTEN)
-
-    def exit(self, code: int) -> None:
-        """Keep the worst code."""
-        self.code = max(self.code, code)
-
-    def end(self) -> None:
-        """Leave with the worst code."""
-        sys.exit(self.code)
+    as_json: what jobs say are values of one JSON object, each under its reference.
+    """
+    paths = [Path(name) for name in batch.expanded(jobs, folder_of(folder))]
+    sys.exit(batch.run(paths, one, workers, as_json=as_json))
 
 
-def _find(name: str, folder: Path | None) -> Path:
-    """The file a JOB argument means: a path, or a name in the jobs folder with or without .yml."""
-    path = Path(name)
-    if os.path.isfile(path) or path.parent != Path():
-        return path
-    given = folder or (Path(os.environ["SHELLBED_JOBS"]) if os.environ.get("SHELLBED_JOBS") else PROJECT_JOBS)
-    for candidate in (given / name, given / f"{name}.yml"):
-        if os.path.isfile(candidate):
-            return candidate
-    return path
-
-
-def _line(number: Number) -> str:
-    value = number.value
-    if value is None:
-        said = "none"
-    elif isinstance(value, int | float):
-        said = f"{number.printed(value):.6g} {number.unit}"
-        if number.low is not None:
-            said += f" ({number.printed(number.low):.3g} to {number.printed(number.high):.3g})"
-    else:
-        said = f"a table of {len(value.rows)} rows"
-    reason = f": {number.reason}" if number.reason else ""
-    return f"{number.key}  {said}  {number.verdict}{reason}"
-
-
-def _verdict_lines(worked: Results) -> Iterator[str]:
-    """One line for each reason, worst verdict first, with how many numbers share it."""
-    shared: dict[tuple[str, str], list[str]] = {}
-    for number in (*worked.stops, *worked.unknowns, *worked.watches):
-        accepted = worked.accepted(number.key) if number.verdict == "stop" else None
-        said = number.reason or number.words
-        if accepted is not None:
-            said += f" (answered for by {accepted.by}: {accepted.reason})"
-        shared.setdefault((number.verdict, said), []).append(number.key)
-    for (verdict, said), keys in shared.items():
-        others = f" and {len(keys) - 1} more" if len(keys) > 1 else ""
-        yield f"{verdict}: {said} [{min(keys, key=len)}{others}]"
-
-
-def _say_json(found: object) -> None:
-    _say(json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False))
-
-
-def _warn(text: str) -> None:
-    click.echo(text, err=True)
-
-
-def _say(text: str) -> None:
-    click.echo(text)
+def folder_of(given: Path | None) -> Path:
+    """Return the folder that a bare name is looked up in."""
+    return given or Path(os.environ.get("SHELLBED_JOBS") or PROJECT_JOBS)

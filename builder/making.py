@@ -94,7 +94,8 @@ class Drawing(Mapping[str, "Drawn"]):
         self._worked = worked
         self._made: tuple[dict[str, Drawn], dict[str, bytes]] | None = None
         self._process: BaseProcess | None = None
-        if "fork" in multiprocessing.get_all_start_methods():
+        alone = multiprocessing.parent_process() is None  # else every core has a job of its own already
+        if alone and "fork" in multiprocessing.get_all_start_methods():
             if Drawing._begun:
                 from builder.figures import draw, true_size  # noqa: F401  loaded here, every fork has them
             Drawing._begun = True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -51,10 +52,13 @@ def test_out_names_the_folder_and_several_jobs_are_counted(tmp_path: Path) -> No
     bad.write_text("ref: X-1\n", encoding="utf-8")
     done = whole("guide", one, bad, two, "--out", out)
     assert done.returncode == 2
-    assert done.stdout.splitlines() == [
+    *lines, count, which = done.stdout.splitlines()
+    assert lines == [
         f"{out}/ONE-1/index.html: open it in a browser (1 of 3)",
         f"{out}/TWO-2/index.html: open it in a browser (3 of 3)",
     ]
+    assert re.fullmatch(r"3 jobs in [\d.]+ s: 2 built, 1 wrong", count)
+    assert which == f"  wrong  {bad}"
     assert sorted(path.name for path in out.iterdir()) == ["ONE-1", "TWO-2"]
 
 

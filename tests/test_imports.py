@@ -11,7 +11,7 @@ BUILDER = Path(__file__).resolve().parents[1] / "builder"
 PROJECT = BUILDER.parent
 
 BASE = {"errors", "units", "say", "formula", "quantity", "yamlfile", "plan"}
-ENTRY = {"cli", "making", "__main__", "__init__"}
+ENTRY = {"cli", "batch", "tasks", "making", "__main__", "__init__"}
 """Modules beside the rooms that put them together: they may import every room."""
 
 ROOMS: Mapping[str, set[str]] = {
@@ -39,6 +39,7 @@ LIBRARIES: Mapping[str, set[str]] = {
     "markdown": {"website"},
     "lxml": {"website"},
     "click": {"cli", "__main__"},
+    "rich": {"batch"},  # the bar of a long command
 }
 """Where an outside library is at home: rooms, or modules of the base."""
 

@@ -1,0 +1,157 @@
+"""What each command does with one job: from a spec's path to an outcome, in whichever process.
+
+Nothing is printed here. Faults of a job are lines of its outcome, and its exit code.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable, Iterator
+from functools import lru_cache, wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, ParamSpec
+
+from builder.batch import Outcome
+from builder.errors import CannotWrite, InputFaults
+
+if TYPE_CHECKING:
+    from builder.catalogue import Catalogue
+    from builder.checks import Results
+    from builder.quantity import Number
+
+FINE, STOPPED, WRONG_INPUT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 3, 130
+STRICT_GROUPS = ("uplift.", "wall.", "filter.")
+P = ParamSpec("P")
+
+
+@lru_cache(maxsize=1)
+def catalogue() -> Catalogue:
+    """Return the project's catalogue, read once a process."""
+    from builder.catalogue import load
+
+    return load()
+
+
+def _faults_told(task: Callable[P, Outcome]) -> Callable[P, Outcome]:
+    """Make faults of a task its outcome."""
+
+    @wraps(task)
+    def told(*args: P.args, **kwargs: P.kwargs) -> Outcome:
+        try:
+            return task(*args, **kwargs)
+        except InputFaults as faults:
+            return Outcome("wrong", wrong=tuple(str(fault) for fault in faults.faults), code=WRONG_INPUT)
+        except CannotWrite as failure:
+            return Outcome("not written", wrong=(str(failure),), code=NOT_WRITTEN)
+
+    return told
+
+
+def _worked(path: Path) -> Results:
+    from builder import making
+
+    return making.results(path, catalogue())
+
+
+@_faults_told
+def check(path: Path, strict: bool = False) -> Outcome:
+    """Say what stops a job, what cannot be told and what to watch."""
+    worked = _worked(path)
+    counts = f"{len(worked.stops)} stop, {len(worked.unknowns)} cannot tell, {len(worked.watches)} to watch"
+    said = (
+        f"{path}: {worked.job.spec.ref} {worked.job.spec.title}",
+        *(f"  {line}" for line in verdict_lines(worked)),
+        f"  {len(worked)} numbers: {counts}",
+    )
+    bad = worked.open_stops or any(n.key.startswith(STRICT_GROUPS) for n in worked.unknowns)
+    done = "with a stop" if worked.open_stops else "checked"
+    return Outcome(done, said, code=STOPPED if strict and bad else FINE)
+
+
+@_faults_told
+def numbers(path: Path, as_json: bool = False, earlier: Path | None = None) -> Outcome:
+    """Say every number of a job, or what moved since an earlier time."""
+    worked = _worked(path)
+    if earlier is not None:
+        from builder.checks import against, moves
+        from builder.checks.earlier import read
+
+        difference = against.compare(read(earlier), worked)
+        said = (_json(difference.as_json()),) if as_json else tuple(moves.lines(difference))
+        return Outcome("compared", said)
+    if as_json:
+        return Outcome("worked", (_json(worked.as_json()),), ref=worked.job.spec.ref)
+    return Outcome("worked", tuple(number_line(number) for number in worked.values()))
+
+
+@_faults_told
+def guide(path: Path, out: Path, force: bool = False) -> Outcome:
+    """Build a job's guide under `out`, unless it stands there, built from the same inputs."""
+    from builder import making, website
+
+    if not force and (index := website.standing(path, out)) is not None:
+        return Outcome(
+            "unchanged", (f"{os.path.relpath(index)}: unchanged; open it in a browser",), counted=True
+        )
+    worked = _worked(path)
+    index = making.guide(worked, out / worked.job.spec.ref)
+    website.remember(path, out, index)
+    return Outcome("built", (f"{index}: open it in a browser",), counted=True)
+
+
+@_faults_told
+def pack(path: Path, out: Path, issued: Path, base: str | None) -> Outcome:
+    """Make what is sent of a job; refused where a stop has nobody who answers for it."""
+    from builder import making
+    from builder import pack as room
+
+    worked = _worked(path)
+    order = room.Order(worked, out, issued, base, warn)
+    if stops := tuple(str(stop) for stop in room.stop_lines(order)):
+        return Outcome("stopped", wrong=stops, code=STOPPED)
+    packed = making.pack(order)
+    size = f"zip {packed.zip_size / 1e6:.1f} MB"
+    said = f"{packed.folder}: {order.name} {packed.done}, {packed.files} files, {size}"
+    told = tuple(f"  {line}" for line in verdict_lines(worked) if line.startswith("stop: "))
+    return Outcome(packed.done, (said, *told), counted=True)
+
+
+def warn(text: str) -> None:
+    """Print a line to stderr at once."""
+    sys.stderr.write(f"{text}\n")
+    sys.stderr.flush()
+
+
+def number_line(number: Number) -> str:
+    """Return one number as a line: key, value, verdict, reason."""
+    value = number.value
+    if value is None:
+        said = "none"
+    elif isinstance(value, int | float):
+        said = f"{number.printed(value):.6g} {number.unit}"
+        if number.low is not None:
+            said += f" ({number.printed(number.low):.3g} to {number.printed(number.high):.3g})"
+    else:
+        said = f"a table of {len(value.rows)} rows"
+    reason = f": {number.reason}" if number.reason else ""
+    return f"{number.key}  {said}  {number.verdict}{reason}"
+
+
+def verdict_lines(worked: Results) -> Iterator[str]:
+    """Yield one line for each reason, worst verdict first, with how many numbers share it."""
+    shared: dict[tuple[str, str], list[str]] = {}
+    for number in (*worked.stops, *worked.unknowns, *worked.watches):
+        accepted = worked.accepted(number.key) if number.verdict == "stop" else None
+        said = number.reason or number.words
+        if accepted is not None:
+            said += f" (answered for by {accepted.by}: {accepted.reason})"
+        shared.setdefault((number.verdict, said), []).append(number.key)
+    for (verdict, said), keys in shared.items():
+        others = f" and {len(keys) - 1} more" if len(keys) > 1 else ""
+        yield f"{verdict}: {said} [{min(keys, key=len)}{others}]"
+
+
+def _json(found: object) -> str:
+    return json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False)
