@@ -178,7 +178,7 @@ def _people(sheet: Sheet, levels: Levels) -> None:
                 )
             return "watch", f"{steep}: nobody between shell and bank"
         if depth >= trigger:
-            return "watch", "a dig this deep counts as a deep dig: check the sides before each shift"
+            return "watch", "at this depth the dig counts as deep: check the sides before each shift"
         return "ok", "the sides are no steeper than this ground stands; check them before each shift"
 
     sheet.work(

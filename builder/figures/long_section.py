@@ -80,7 +80,7 @@ def _levels(
         Note(("bedding base", bold(read.level("level.bedding_base"))), _flat(view, low, high, base)),
         Note(("tube foot", bold(read.level("level.tube_foot"))), (view.at(*anchors["tube.foot"]),)),
         Note((details.named(details.VALVE, "relief valve"),), (view.at(*anchors["valve"]),)),
-        Note((details.named(details.SLOTS, "slots"),), (view.at(*anchors["tube.slots"]),)),
+        Note((details.named(details.SLOTS, "slots"),), (view.at(*_slots(view, anchors)),)),
     ]
     told = [
         f"The pool is {words.mm(end[0] - start[0])} long inside at the rim; levels count from the rim.",
@@ -110,14 +110,29 @@ def _levels(
 
 def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> list[tuple[float, float]]:
     """Circle the places that have details; return the upper and lower page y of each."""
-    valve, slots = anchors["valve"], anchors["tube.slots"]
-    ends = [
-        details.ring(sheet, view, valve, read.levels.job.spec.shell.relief.flange),
-        details.ring(sheet, view, anchors["tube.top"], read.levels.tube.outside),
-    ]
-    if math.dist(view.at(*valve), view.at(*slots)) > 3 * details.LEAST:  # else one circle holds both
-        ends.append(details.ring(sheet, view, slots, read.levels.tube.outside))
-    return ends
+    valve, slots = anchors["valve"], _slots(view, anchors)
+    flange, outside = read.levels.job.spec.shell.relief.flange, read.levels.tube.outside
+    ends = [details.ring(sheet, view, anchors["tube.top"], outside)]
+    if (apart := math.dist(view.at(*valve), view.at(*slots))) >= 2 * details.LEAST:
+        return [
+            *ends,
+            details.ring(sheet, view, valve, flange),
+            details.ring(sheet, view, slots, outside),
+        ]
+    middle = (valve[0] + slots[0]) / 2, (valve[1] + slots[1]) / 2
+    return [
+        *ends,
+        details.ring(sheet, view, middle, apart / view.scale + max(flange, outside)),
+    ]  # one for both
+
+
+def _slots(view: View, anchors: parts.Anchors) -> Point:
+    """The place on the slotted part of the tube whose circle stands clearest of the valve's."""
+    (x, top), (_, foot) = anchors["tube.slots"], anchors["tube.foot"]
+    valve = view.at(*anchors["valve"])
+    places = [(x, top + (foot - top) * share) for share in (0.0, 0.5, 1.0)]
+    clear = [place for place in places if math.dist(valve, view.at(*place)) >= 2 * details.LEAST]
+    return clear[0] if clear else max(places, key=lambda place: math.dist(valve, view.at(*place)))
 
 
 def _end_floors(cut: Cut) -> tuple[tuple[str, tuple[Point, ...]], ...]:

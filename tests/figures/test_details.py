@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+import xml.etree.ElementTree as ET
 
 import pytest
 
 from builder.figures import details
+from builder.figures.cut import Cut
+from builder.figures.index import SCENES
+from builder.figures.reader import Reader
+from builder.figures.style import EDGE
+from builder.levels import cross_section, long_section
 
 
 def texts(made, name):
@@ -87,11 +93,38 @@ def test_every_detail_is_marked_in_the_long_section_and_bears_its_letter(made):
         assert f"Detail {letter} of the " in made.drawn[name].caption
 
 
-def test_a_detail_says_how_much_larger_it_is(made):
-    # a property: the flange on paper over the flange in metres, in detail and section, gives the ratio
-    found = re.search(r"sections, (\d+) times as large", made.drawn["valve-detail"].caption)
-    assert found
-    assert int(found[1]) >= 5
+@pytest.mark.parametrize("name", ["long-section", "cross-section"])
+def test_a_circle_lies_round_every_place_that_has_a_detail(made, name):
+    root = ET.fromstring(made.drawn[name].svg)  # noqa: S314 - our own figure
+    circles = [
+        [float(number) for number in ring.removesuffix("z").split()]
+        for path in root.iter("{http://www.w3.org/2000/svg}path")
+        if path.get("fill") == "none" and path.get("stroke-width") == f"{EDGE:g}"
+        for ring in path.get("d").split("M")
+        if ring.endswith("z") and len(ring.split()) == 2 * details.SIDES
+    ]
+    found = [((min(c[::2]) + max(c[::2])) / 2, (min(c[1::2]) + max(c[1::2])) / 2, c) for c in circles]
+    read = Reader(made.levels, made.results, made.results.groundwater)
+    sheet = SCENES[name](read).sheet
+    section = (
+        long_section(made.levels)
+        if name == "long-section"
+        else cross_section(made.levels, made.levels.valve[0])
+    )
+    view = Cut(made.levels, section).view()
+    anchors = made.drawn[name].anchors
+    places = [("valve", anchors["valve"])]
+    if name == "long-section":
+        places += [("tube.top", anchors["tube.top"])]
+        x, top = anchors["tube.slots"]
+        foot = anchors["tube.foot"][1]
+        places += [("slots", (x, top + (foot - top) * share)) for share in (0.0, 0.5, 1.0)]
+    met = set()
+    for place, (x, z) in places:
+        at = view.x(x), view.y(z) + sheet.offset
+        if any(math.dist(at, (cx, cy)) <= (max(c[::2]) - min(c[::2])) / 2 for cx, cy, c in found):
+            met.add(place)
+    assert met == {place for place, _ in places}
 
 
 def test_a_region_in_feet_has_no_metric_unit_in_its_charts(changed):
