@@ -70,7 +70,7 @@ def _levels(
             (view.at(*anchors["ground.left"]), view.at(*anchors["ground.right"])),
         ),
         Note(
-            (details.named(details.LID, "standpipe, top"), bold(read.level("level.tube_top"))),
+            (details.named(details.LID, "tube top"), bold(read.level("level.tube_top"))),
             (view.at(*anchors["tube.top"]),),
         ),
         Note(("deepest floor", bold(read.level("level.floor_deep"))), _floor(view, cut, low, high)),
@@ -79,8 +79,7 @@ def _levels(
     below: list[Note | Span] = [
         Note(("bedding base", bold(read.level("level.bedding_base"))), _flat(view, low, high, base)),
         Note(("tube foot", bold(read.level("level.tube_foot"))), (view.at(*anchors["tube.foot"]),)),
-        Note((details.named(details.VALVE, "relief valve"),), (view.at(*anchors["valve"]),)),
-        Note((details.named(details.SLOTS, "slots"),), (view.at(*_slots(view, anchors)),)),
+        *_circled(view, anchors),
     ]
     told = [
         f"The pool is {words.mm(end[0] - start[0])} long inside at the rim; levels count from the rim.",
@@ -111,9 +110,10 @@ def _levels(
 def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> list[tuple[float, float]]:
     """Circle the places that have details; return the upper and lower page y of each."""
     valve, slots = anchors["valve"], _slots(view, anchors)
+    apart = _apart(view, anchors)
     flange, outside = read.levels.job.spec.shell.relief.flange, read.levels.tube.outside
     ends = [details.ring(sheet, view, anchors["tube.top"], outside)]
-    if (apart := math.dist(view.at(*valve), view.at(*slots))) >= 2 * details.LEAST:
+    if apart >= 2 * details.LEAST:
         return [
             *ends,
             details.ring(sheet, view, valve, flange),
@@ -124,6 +124,20 @@ def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> li
         *ends,
         details.ring(sheet, view, middle, apart / view.scale + max(flange, outside)),
     ]  # one for both
+
+
+def _circled(view: View, anchors: parts.Anchors) -> tuple[Note, ...]:
+    """The labels of valve and slots; one where one circle lies round both."""
+    valve, slots = details.named(details.VALVE, "relief valve"), details.named(details.SLOTS, "slots")
+    at = view.at(*anchors["valve"])
+    if _apart(view, anchors) < 2 * details.LEAST:
+        return (Note((valve, slots), (at,)),)
+    return Note((valve,), (at,)), Note((slots,), (view.at(*_slots(view, anchors)),))
+
+
+def _apart(view: View, anchors: parts.Anchors) -> float:
+    """Points from the valve to the place of the slots that has a circle."""
+    return math.dist(view.at(*anchors["valve"]), view.at(*_slots(view, anchors)))
 
 
 def _slots(view: View, anchors: parts.Anchors) -> Point:
