@@ -21,6 +21,7 @@ BADGE = 7.5  # points: radius of the circle round a letter
 SIDES = 24
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 50, 100)  # 1 to so many
 SHARES = {1: "its", 2: "half its", 3: "a third of its", 4: "a quarter of its", 5: "a fifth of its"}
+HIGHEST = 330.0  # points
 PRINTED, FEET_PRINTED = 0.1, 4 * 0.0254  # metres: how wide a detail's figure is printed; style says it too
 
 
@@ -67,14 +68,15 @@ class Scale:
         return f"drawn at {share} true size when printed {words.exact_mm(self.printed)} wide"
 
 
-def fitting(wanted: int, wide: float, room: float, words: Words) -> Scale:
-    """Return the largest scale, as 1 to so many and not over `wanted`, at which `wide` metres fit.
+def fitting(wanted: int, wide: float, room: float, words: Words, *, high: float = 0.0) -> Scale:
+    """Return the largest scale, as 1 to so many and not over `wanted`, at which a detail fits.
 
-    room: points there are. Raises ValueError where even the smallest does not do.
+    wide, high: its size in metres; room: the points there are across, where HIGHEST is what it may be
+    high. Raises ValueError where even the smallest does not do.
     """
     for down in SCALES:
         scale = Scale(down, FEET_PRINTED if words.feet else PRINTED)
-        if down >= wanted and wide * scale.points <= room + 1e-6:
+        if down >= wanted and wide * scale.points <= room + 1e-6 and high * scale.points <= HIGHEST:
             return scale
     raise ValueError(f"a detail of {wide:.2f} m has no scale")
 

@@ -59,7 +59,7 @@ def draw(read: Reader) -> Scene:
     tapes, marks = _tapes(sheet, read, low + LEAD)
     sheet.close()
     large = cut.scale.said(words)
-    sleeve = "The sleeve's thickness is a pattern." if levels.tube_in_beam else ""
+    sleeve = "Sleeve: common practice, no source; its thickness is a pattern." if levels.tube_in_beam else ""
     return Scene(
         sheet=sheet,
         title="Lid over the standpipe",
@@ -96,12 +96,15 @@ def _cut(read: Reader) -> _Cut:
     tube = levels.tube_away
     half = max(spec.standpipe.lid.width, levels.tube.outside) / 2
     beyond = max(tube + half, spec.ring_beam.width)
-    scale = details.fitting(DOWN, beyond + 2 * BESIDE, WIDTH - 2 * MARGIN, read.words)
-    spare = (WIDTH - 2 * MARGIN) / scale.points - beyond  # the frame is filled, half of the rest on each side
     ground = levels.ground
     low = max(ground, 0.0) if ground > levels.paving else 0.0
-    deep = max(levels.beam_underside, levels.tube_top, low, levels.water) + UNDER * scale.down / DOWN
-    return _Cut(tube, -spare / 2, beyond + spare / 2, low, deep, scale)
+    deep = max(levels.beam_underside, levels.tube_top, low, levels.water)
+    scale = details.fitting(
+        DOWN, beyond + 2 * BESIDE, WIDTH - 2 * MARGIN, read.words, high=deep + UNDER - _high(read)
+    )
+    spare = (WIDTH - 2 * MARGIN) / scale.points - beyond  # the frame is filled, half of the rest on each side
+    under = UNDER * scale.down / DOWN
+    return _Cut(tube, -spare / 2, beyond + spare / 2, low, deep + under, scale)
 
 
 def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
@@ -125,7 +128,10 @@ def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
         rings = [box(x0, levels.paving, x1, cut.low) for x0, x1 in paved if x0 < x1]
         sheet.fill(rings, "paving", Layer.POCKET)
         sheet.stroke(rings, "edge", EDGE, Layer.POCKET, closed=True)
-        inside = box(max(frame[0], 0.0), levels.paving, frame[1], cut.low)
+        foot = max(0.0, levels.paving + lid.thickness, levels.tube_top)  # of the hollow under the lid
+        if foot < cut.low:
+            sheet.fill([box(frame[0], foot, frame[1], cut.low)], "paving", Layer.POCKET)
+        inside = box(max(frame[0], 0.0), levels.paving, frame[1], min(foot, cut.low))
         sheet.fill([inside], "paper", Layer.POCKET)
     sides = [view.line([(x, levels.paving), (x, max(0.0, levels.paving + lid.thickness))]) for x in frame]
     sheet.stroke(sides, "ink", OUTLINE, Layer.NOTE)
@@ -266,7 +272,7 @@ def _free(mark: Point, lines: Sequence[Sequence[Point]]) -> Point:
     """Where beside a mark a number stands freest of the rim and the tapes."""
     turns = (math.tau * at / TURNS for at in range(TURNS))
     places = [(mark[0] + BEHIND * math.cos(turn), mark[1] + BEHIND * math.sin(turn)) for turn in turns]
-    pieces = [piece for line in lines for piece in pairwise(line)]
+    pieces = [piece for line in lines for piece in pairwise(line) if _off(mark, *piece) < 3 * BEHIND]
     return max(places, key=lambda place: round(min(_off(place, *piece) for piece in pieces), 1))
 
 

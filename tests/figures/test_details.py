@@ -165,3 +165,28 @@ def test_two_zeros_level_give_one_reading_each(changed):
     made = changed(more="standpipe: {below_lid: 40 mm}")  # level with the rim: paving 40 mm above it
     assert "before and after trimming:" in texts(made, "dip-gauge")
     assert "stand at one level" in made.drawn["dip-gauge"].caption
+
+
+def test_a_tube_in_the_beam_is_drawn_and_told_with_its_sleeve(changed):
+    # by hand: half of a 300 mm gap less half of 75.35 mm is 112.3 mm from the shell: inside 300 mm of beam
+    made = changed()
+    assert made.levels.tube_away == pytest.approx(0.150)
+    assert made.levels.tube_in_beam
+    shown = " ".join(texts(made, "lid-detail"))
+    assert "sleeve or foam wrap" in shown
+    told = " ".join(made.drawn["lid-detail"].long_description)
+    assert "sleeve or a foam wrap, so that the concrete does not grip it: common practice, no source." in told
+
+
+def test_a_beam_that_ends_before_the_tube_has_no_sleeve(changed):
+    made = changed(more="ring_beam: {width: 110 mm, depth: 150 mm}")  # the tube begins at 112.3 mm
+    assert not made.levels.tube_in_beam
+    assert "sleeve" not in " ".join(texts(made, "lid-detail")) + made.drawn["lid-detail"].caption
+    assert "The tube stands clear of the beam." in made.drawn["lid-detail"].long_description
+
+
+def test_a_section_names_the_sleeve_where_it_shows_the_tube_in_the_beam(changed):
+    beside = changed(more="standpipe: {beside: {at: [5.5 m, 3.55 m]}}")
+    assert "sleeved in the beam" in texts(beside, "cross-section")
+    behind = changed()  # at the deep end, which the cross-section looks past
+    assert "sleeved in the beam" not in texts(behind, "cross-section")
