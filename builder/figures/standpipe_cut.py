@@ -56,9 +56,9 @@ def draw(read: Reader) -> Scene:
     tags, told = _names(read, view, foot - long)
     edge = left + levels.tube.outside * scale / 2 + 6
     end = column(sheet, tags, edge=edge, x=edge + 13, low=0.0, high=HIGH)
-    scale, short = slot_wall.strip(sheet, read, max(end, low) + LEAD + 4)
+    chosen, short = slot_wall.strip(sheet, read, max(end, low) + LEAD + 4)
     sheet.close()
-    large = scale.said(words)
+    large = chosen.said(words)
     out = "Between two zigzag lines a piece is left out." if short else ""
     return Scene(
         sheet=sheet,
@@ -80,7 +80,7 @@ def draw(read: Reader) -> Scene:
             "trim": (0.0, foot - trimmed),
             "top": (0.0, foot - long),
         },
-        printed=scale.printed,
+        printed=chosen.printed,
     )
 
 

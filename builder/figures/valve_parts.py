@@ -81,7 +81,8 @@ def shape_of(read: Reader) -> Shape:
     base = bedding + spec.excavation.overdug
     dug = max(base, bedding + (sump.depth if sump is not None else 0.0))
     reach = relief.flange / 2 + BESIDE * unit
-    right, wide = reach, ()
+    right = reach
+    wide: tuple[Gap, ...] = ()
     if sump is not None:
         side = sump.width / 2
         right = max(right, side + SIDE * unit)

@@ -190,3 +190,15 @@ def test_a_section_names_the_sleeve_where_it_shows_the_tube_in_the_beam(changed)
     assert "sleeved in the beam" in texts(beside, "cross-section")
     behind = changed()  # at the deep end, which the cross-section looks past
     assert "sleeved in the beam" not in texts(behind, "cross-section")
+
+
+def test_a_charts_upright_arrow_points_to_where_its_values_grow(made):
+    for name, way in (
+        ("pump-curve", "\u2191"),
+        ("gradings", "\u2191"),
+        ("depth-volume", "\u2193"),
+        ("uplift", "\u2193"),
+    ):
+        shown = [text for text in texts(made, name) if text[:1] in "\u2191\u2193"]
+        assert len(shown) == 1
+        assert shown[0].startswith(way), name
