@@ -19,6 +19,7 @@ VALVE, LID, SLOTS = "A", "B", "C"
 LEAST = 7.0  # points: least radius of a circle
 BADGE = 7.5  # points: radius of the circle round a letter
 SIDES = 24
+LOWER = math.radians(30.0)  # below level, where a leader meets a circle
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 50, 100)  # 1 to so many
 SHARES = {1: "its", 2: "half its", 3: "a third of its", 4: "a quarter of its", 5: "a fifth of its"}
 HIGHEST = 330.0  # points
@@ -33,9 +34,16 @@ def named(letter: str, name: str) -> str:
 def ring(sheet: Sheet, view: View, at: Point, size: float) -> tuple[float, float]:
     """Draw the circle round a place `size` metres across; return its upper and lower page y."""
     x, y = view.at(*at)
-    radius = max(size * view.scale / 2 + 3.0, LEAST)
+    radius = _radius(view, size)
     _circle(sheet, (x, y), radius)
     return y - radius, y + radius
+
+
+def on_ring(view: View, at: Point, size: float) -> tuple[Point, Point]:
+    """Return the places of that circle, left and right, for the leader of a label: clear of the middle."""
+    x, y = view.at(*at)
+    out, down = _radius(view, size) * math.cos(LOWER), _radius(view, size) * math.sin(LOWER)
+    return (x - out, y + down), (x + out, y + down)
 
 
 def badge(sheet: Sheet, letter: str, at: Point) -> None:
@@ -79,6 +87,10 @@ def fitting(wanted: int, wide: float, room: float, words: Words, *, high: float 
         if down >= wanted and wide * scale.points <= room + 1e-6 and high * scale.points <= HIGHEST:
             return scale
     raise ValueError(f"a detail of {wide:.2f} m has no scale")
+
+
+def _radius(view: View, size: float) -> float:
+    return max(size * view.scale / 2 + 3.0, LEAST)
 
 
 def _circle(sheet: Sheet, at: Point, radius: float) -> None:

@@ -79,7 +79,7 @@ def _levels(
     below: list[Note | Span] = [
         Note(("bedding base", bold(read.level("level.bedding_base"))), _flat(view, low, high, base)),
         Note(("tube foot", bold(read.level("level.tube_foot"))), (view.at(*anchors["tube.foot"]),)),
-        *_circled(view, anchors),
+        *_circled(view, anchors, levels.tube.outside),
     ]
     told = [
         f"The pool is {words.mm(end[0] - start[0])} long inside at the rim; levels count from the rim.",
@@ -126,13 +126,14 @@ def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> li
     ]  # one for both
 
 
-def _circled(view: View, anchors: parts.Anchors) -> tuple[Note, ...]:
+def _circled(view: View, anchors: parts.Anchors, outside: float) -> tuple[Note, ...]:
     """The labels of valve and slots; one where one circle lies round both."""
     valve, slots = details.named(details.VALVE, "relief valve"), details.named(details.SLOTS, "slots")
     at = view.at(*anchors["valve"])
     if _apart(view, anchors) < 2 * details.LEAST:
         return (Note((valve, slots), (at,)),)
-    return Note((valve,), (at,)), Note((slots,), (view.at(*_slots(view, anchors)),))
+    ring = details.on_ring(view, _slots(view, anchors), outside)
+    return Note((valve,), (at,)), Note((slots,), ring, dot=False)
 
 
 def _apart(view: View, anchors: parts.Anchors) -> float:
