@@ -178,14 +178,14 @@ def _people(sheet: Sheet, levels: Levels) -> None:
                 )
             return "watch", f"{steep}: nobody between shell and bank"
         if depth >= trigger:
-            return "watch", f"{mm(depth, 'up')} counts as a deep dig: check the sides before each shift"
+            return "watch", "at this depth the dig counts as deep: check the sides before each shift"
         return "ok", "the sides are no steeper than this ground stands; check them before each shift"
 
     sheet.work(
         "dig.people",
         "depth that people would work in",
         calc.depth,
-        side="up",
+        side="nearest",
         audience="step",
         judge=judge,
         base=dig.deepest,

@@ -93,7 +93,8 @@ class Chart:
         sheet.stroke(grid, "dimension", THIN, Layer.BACKFILL, dash=GRID)
         name = self.low + TICK + FROM_AXIS + SMALL + TEXT + 4
         sheet.text(f"\u2192 {self.across.name}", self.left, name)
-        sheet.text(f"\u2193 {self.down.name}", self.left, name + LEAD)
+        way = "\u2191" if self.down.start > self.down.end else "\u2193"  # to where the values grow
+        sheet.text(f"{way} {self.down.name}", self.left, name + LEAD)
         return name + LEAD + 3
 
 

@@ -62,10 +62,14 @@ def _labels(
     bedding = inline(job.bedding.name)
     backfill = inline(job.backfill.name)
     soils = [inline(layer.soil.name) for layer in job.layers]
+    sleeved = levels.tube_in_beam and not cut.tube_hidden
     above: list[Note | Span] = [
         Span(f"{words.length(end[0] - start[0])} inside", view.at(*start), view.at(*end)),
         Note(("ring beam", bold(beam)), _beam(view, cut)),
-        Note(("standpipe",), (view.at(*anchors["tube.top"]),)),
+        Note(
+            ("standpipe", "sleeved in the beam") if sleeved else ("standpipe",),
+            (view.at(*anchors["tube.top"]),),
+        ),
         Note(("paving", "and its bed"), _paving(view, cut, anchors)),
     ]
     edge = cut.base[-1]
@@ -86,6 +90,8 @@ def _labels(
         f"{words.exact_mm(spec.backfill.working_gap)}.",
         f"Bedding is {bedding}, {thick} thick; backfill is {backfill}; the ground is {' over '.join(soils)}.",
     ]
+    if sleeved:
+        told.append("The standpipe passes the beam in a sleeve or a foam wrap.")
     over, makeup = spec.excavation.overdug, spec.excavation.makeup
     if over > 0:
         how = "not made up" if makeup == "none" else f"made up, {makeup}"

@@ -70,7 +70,14 @@ def draw(name: str, levels: Levels, results: Results, *, plain: bool = False) ->
     scene = SCENES[name](Reader(levels, results, results.groundwater))
     return Drawn(
         name=name,
-        svg=render(scene.sheet, name, scene.title, scene.description, plain=plain),
+        svg=render(
+            scene.sheet,
+            name,
+            scene.title,
+            scene.description,
+            plain=plain,
+            printed=scene.printed,
+        ),
         title=scene.title,
         caption=scene.caption,
         description=scene.description,

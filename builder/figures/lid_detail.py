@@ -1,11 +1,14 @@
-"""Lid detail: the lid over the tube in the paving, and in plan the tapes by which it is found again."""
+"""Lid detail: the lid over the tube in the paving, a fifth of its size; and the tapes that find it again."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from builder.figures import details
+from builder.figures.breaks import broken
 from builder.figures.canvas import Layer, Point, Sheet, View, rectangle
 from builder.figures.lettering import bold, wrapped
 from builder.figures.marks import dot, skirt, water_mark
@@ -14,16 +17,17 @@ from builder.figures.reader import Reader
 from builder.figures.scene import Scene, said
 from builder.figures.style import EDGE, MARGIN, OUTLINE, TEXT, THIN, WIDTH
 from builder.figures.turns import size
-from builder.plan import clearance
+from builder.levels import Levels
 from builder.quantity import Table
 
-SCALE = 72 / 0.0254 / 5  # points a metre: 1 to 5, as long as the frame takes it
-INWARD = 0.10  # of the width shown: pool beside the rim
-OUTWARD = 0.10  # of the width shown: paving beyond beam and lid
-UNDER = 0.12  # of the width shown: ground below the beam
+DOWN = 5  # 1 to so many, as long as the frame takes it
+BESIDE = 0.035  # metres: pool shown beside the rim, and paving beyond beam and lid, at least
+UNDER = 0.05  # metres: ground below the beam
+SLEEVE = 0.008  # metres: how thick the sleeve is drawn, for want of a measure
 TALL = 110.0  # points: as high as the plan may be
 ROUND = 22.0  # points kept round the plan for the numbers of its tapes
-BEHIND = 8.0  # points from a mark to its tape's number
+BEHIND = 8.5  # points from a mark to its tape's number
+TURNS = 16  # directions in which that number may stand
 TAPE = (5.0, 2.0)
 LID = 4.0  # points: half the side of the lid's mark in the plan
 
@@ -37,11 +41,7 @@ class _Cut:
     right: float
     low: float  # of the paving: where its own ground begins
     deep: float
-
-    @property
-    def wide(self) -> float:
-        """What is shown, in metres."""
-        return self.right - self.left
+    scale: details.Scale
 
 
 def draw(read: Reader) -> Scene:
@@ -49,9 +49,7 @@ def draw(read: Reader) -> Scene:
     levels, words = read.levels, read.words
     spec = levels.job.spec
     cut = _cut(read)
-    view = View(min(SCALE, (WIDTH - 2 * MARGIN) / cut.wide), cut.left, _high(read), left=MARGIN, top=0.0)
-    spare = WIDTH - 2 * MARGIN - cut.wide * view.scale
-    view = View(view.scale, cut.left, view.z0, left=MARGIN + spare / 2)
+    view = View(cut.scale.points, cut.left, _high(read))
     sheet = Sheet()
     _section(sheet, view, read, cut)
     above, below, told = _labels(read, view, cut)
@@ -60,17 +58,23 @@ def draw(read: Reader) -> Scene:
     low = skirt(sheet, below, view.y(cut.deep) + 2, down=True)
     tapes, marks = _tapes(sheet, read, low + LEAD)
     sheet.close()
-    ratio = f"{72 / 0.0254 / view.scale:.0f}"
+    large = cut.scale.said(words)
+    sleeve = "Sleeve: common practice, no source; its thickness is a pattern." if levels.tube_in_beam else ""
     return Scene(
         sheet=sheet,
         title="Lid over the standpipe",
-        caption=f"Detail {details.LID} of the long section, {details.times(levels, view.scale)} times as "
-        f"large. Above: cut square to the wall through the tube, 1 to {ratio} where the figure is 102 mm "
-        f"wide; lengths in {words.unit}. Below: seen from above, with three tapes from the rim's inside edge "
-        "to the middle of the lid. Corners are lettered like the pegs.",
+        caption=" ".join(
+            said(
+                f"Detail {details.LID} of the long section: cut square to the wall through the tube, "
+                f"{large}; lengths in {words.unit}. Zigzag line: the drawing stops there.",
+                sleeve,
+                "Below: seen from above, with three tapes from the rim's inside edge to the middle of "
+                "the lid. Corners are lettered like the pegs.",
+            )
+        ),
         description="The lid in the paving over the top of the standpipe beside the rim, and a plan with the "
         "distances to the lid from three places of the rim.",
-        long_description=said(*told, *tapes),
+        long_description=said(*told, f"This cut is {large}.", *tapes),
         anchors={
             "tube top": (cut.tube, levels.tube_top),
             "lid": (cut.tube, levels.paving),
@@ -78,6 +82,7 @@ def draw(read: Reader) -> Scene:
             "beam": (spec.ring_beam.width, levels.beam_underside),
             **marks,
         },
+        printed=cut.scale.printed,
     )
 
 
@@ -88,14 +93,18 @@ def _high(read: Reader) -> float:
 def _cut(read: Reader) -> _Cut:
     levels = read.levels
     spec = levels.job.spec
-    tube = clearance(levels.solid.outside.polygon, levels.tube.x, levels.tube.y)
+    tube = levels.tube_away
     half = max(spec.standpipe.lid.width, levels.tube.outside) / 2
-    right = max(tube + half, spec.ring_beam.width)
-    wide = right / (1 - INWARD - OUTWARD)
+    beyond = max(tube + half, spec.ring_beam.width)
     ground = levels.ground
     low = max(ground, 0.0) if ground > levels.paving else 0.0
-    deep = max(levels.beam_underside, levels.tube_top, low, levels.water) + UNDER * wide
-    return _Cut(tube, -INWARD * wide, right + OUTWARD * wide, low, deep)
+    deep = max(levels.beam_underside, levels.tube_top, low, levels.water)
+    scale = details.fitting(
+        DOWN, beyond + 2 * BESIDE, WIDTH - 2 * MARGIN, read.words, high=deep + UNDER - _high(read)
+    )
+    spare = (WIDTH - 2 * MARGIN) / scale.points - beyond  # the frame is filled, half of the rest on each side
+    under = UNDER * scale.down / DOWN
+    return _Cut(tube, -spare / 2, beyond + spare / 2, low, deep + under, scale)
 
 
 def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
@@ -119,10 +128,18 @@ def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
         rings = [box(x0, levels.paving, x1, cut.low) for x0, x1 in paved if x0 < x1]
         sheet.fill(rings, "paving", Layer.POCKET)
         sheet.stroke(rings, "edge", EDGE, Layer.POCKET, closed=True)
-        inside = box(max(frame[0], 0.0), levels.paving, frame[1], cut.low)
+        foot = max(0.0, levels.paving + lid.thickness, levels.tube_top)  # of the hollow under the lid
+        if foot < cut.low:
+            sheet.fill([box(frame[0], foot, frame[1], cut.low)], "paving", Layer.POCKET)
+        inside = box(max(frame[0], 0.0), levels.paving, frame[1], min(foot, cut.low))
         sheet.fill([inside], "paper", Layer.POCKET)
     sides = [view.line([(x, levels.paving), (x, max(0.0, levels.paving + lid.thickness))]) for x in frame]
     sheet.stroke(sides, "ink", OUTLINE, Layer.NOTE)
+    if levels.tube_in_beam:
+        out = half + SLEEVE
+        sleeve = box(max(cut.tube - out, 0.0), 0.0, cut.tube + out, levels.beam_underside + SLEEVE)
+        sheet.fill([sleeve], "paper", Layer.TUBE)
+        sheet.stroke([[sleeve[0], sleeve[3], sleeve[2], sleeve[1]]], "ink", OUTLINE, Layer.TUBE)
     tube = box(cut.tube - half, levels.tube_top, cut.tube + half, cut.deep)
     bore = levels.tube.bore / 2
     sheet.fill([tube], "tube", Layer.EDGE)
@@ -140,6 +157,10 @@ def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
     sheet.stroke([[pool[0], pool[1]]], "water-line", EDGE, Layer.LEVEL)
     water_mark(sheet, ((pool[0][0] + pool[1][0]) / 2, pool[0][1]), "water-line")
     sheet.fill([wall], "laminate", Layer.LEVEL)
+    low = view.y(cut.deep)
+    for x, top in ((cut.left, levels.water), (cut.right, min(levels.paving, levels.ground))):
+        broken(sheet, view.at(x, top), (view.x(x), low), edge=True)
+    broken(sheet, (view.x(cut.left), low), (view.x(cut.right), low), edge=True)
 
 
 def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], list[Note | Span], list[str]]:
@@ -155,25 +176,27 @@ def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], lis
     away = words.length(cut.tube)
     beam = f"{words.exact(spec.ring_beam.width)} × {words.exact(spec.ring_beam.depth)}"
     level = levels.paving
-    beyond = view.at(cut.right - OUTWARD * cut.wide * 0.4, level)
+    beyond = view.at((cut.right + max(frame[1], spec.ring_beam.width)) / 2, level)
     above: list[Note | Span] = [
         Span(f"lid {sizes[0]}", view.at(frame[0], level), view.at(frame[1], level)),
         Note(("paving", bold(read.level("level.paving"))), (beyond, view.at(frame[0] / 2, level))),
         Note(("rim",), (view.at(-spec.shell.wall / 2, 0.0),)),
     ]
-    deep = cut.deep - UNDER * cut.wide * 0.4
+    deep = (cut.deep + levels.beam_underside) / 2
     below: list[Note | Span] = [
         Note(
             ("top of the tube", bold(read.level("level.tube_top")), f"{gap} {way} the lid's top"),
             (view.at(cut.tube, levels.tube_top), view.at(cut.tube + half * 0.6, levels.tube_top)),
         ),
-        Note((f"tube {outside} outside",), (view.at(cut.tube + half, deep), view.at(cut.tube - half, deep))),
+        Note((f"tube {outside} outside",), (view.at(cut.tube + half, deep),)),
         Note(
             ("ring beam", bold(beam)),
             tuple(view.at(x, levels.beam_underside * 0.7) for x in _clear(cut, half, spec.ring_beam.width)),
         ),
+        *_sleeve(view, cut, half, levels),
         Span(f"{away} from the shell", view.at(0.0, cut.deep), view.at(cut.tube, cut.deep)),
     ]
+    sleeved = "The tube passes the beam in a sleeve or a foam wrap, so that the concrete does not grip it: "
     told = [
         f"The lid is {words.exact_mm(lid.width)} wide and {words.exact_mm(lid.thickness)} thick "
         f"and lies level with the paving, {read.spoken('level.paving')}.",
@@ -182,8 +205,19 @@ def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], lis
         f"The middle of the tube is {words.mm(cut.tube)} from the outside of the shell.",
         f"The ring beam is {words.exact_mm(spec.ring_beam.width)} wide and "
         f"{words.exact_mm(spec.ring_beam.depth)} deep.",
+        sleeved + "common practice, no source."
+        if levels.tube_in_beam
+        else "The tube stands clear of the beam.",
     ]
     return above, below, told
+
+
+def _sleeve(view: View, cut: _Cut, half: float, levels: Levels) -> tuple[Note, ...]:
+    """The label of the sleeve, where the tube passes the beam."""
+    if not levels.tube_in_beam:
+        return ()
+    spot = cut.tube - half - SLEEVE / 2, levels.beam_underside * 0.6
+    return (Note(("sleeve or foam wrap",), (view.at(*spot),)),)
 
 
 def _clear(cut: _Cut, half: float, beam: float) -> tuple[float, ...]:
@@ -217,17 +251,34 @@ def _tapes(sheet: Sheet, read: Reader, top: float) -> tuple[list[str], dict[str,
         Layer.CASING,
         closed=True,
     )
+    rings = view.region(levels.solid.inset(0.0))
+    lines = [[ring[-1], *ring] for ring in rings] + [[view.at(x, z), at] for _, _, x, z in rows]
     said = []
     y = view.y(y0) + ROUND + TEXT
     for number, (name, away, x, z) in enumerate(rows, 1):
         mark = view.at(x, z)
         sheet.stroke([[mark, at]], "ink", THIN, Layer.LEVEL, dash=TAPE)
         dot(sheet, mark)
-        long = math.dist(mark, at) or 1.0
-        beyond = [mark[axis] + (mark[axis] - at[axis]) / long * BEHIND for axis in (0, 1)]
-        sheet.text(bold(str(number)), beyond[0], beyond[1] + TEXT * 0.35, anchor="center")
+        free = _free(mark, lines)
+        sheet.text(bold(str(number)), free[0], free[1] + TEXT * 0.35, anchor="center")
         for line in wrapped(f"{number}: from {name} {bold(words.length(away))}", WIDTH - 2 * MARGIN):
             sheet.text(line, MARGIN, y)
             y += LEAD
         said.append(f"Tape {number}, from {name}: {words.mm(away)} to the middle of the lid.")
     return said, {f"tie.{number}": (x, z) for number, (_, _, x, z) in enumerate(rows, 1)}
+
+
+def _free(mark: Point, lines: Sequence[Sequence[Point]]) -> Point:
+    """Where beside a mark a number stands freest of the rim and the tapes."""
+    turns = (math.tau * at / TURNS for at in range(TURNS))
+    places = [(mark[0] + BEHIND * math.cos(turn), mark[1] + BEHIND * math.sin(turn)) for turn in turns]
+    pieces = [piece for line in lines for piece in pairwise(line) if _off(mark, *piece) < 3 * BEHIND]
+    return max(places, key=lambda place: round(min(_off(place, *piece) for piece in pieces), 1))
+
+
+def _off(at: Point, start: Point, end: Point) -> float:
+    """How far a point is from a straight piece of line."""
+    (x, y), (x0, y0), (x1, y1) = at, start, end
+    long = (x1 - x0) ** 2 + (y1 - y0) ** 2
+    share = min(1.0, max(0.0, ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / long)) if long else 0.0
+    return math.dist(at, (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share))

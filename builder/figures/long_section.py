@@ -70,7 +70,7 @@ def _levels(
             (view.at(*anchors["ground.left"]), view.at(*anchors["ground.right"])),
         ),
         Note(
-            (details.named(details.LID, "standpipe, top"), bold(read.level("level.tube_top"))),
+            (details.named(details.LID, "tube top"), bold(read.level("level.tube_top"))),
             (view.at(*anchors["tube.top"]),),
         ),
         Note(("deepest floor", bold(read.level("level.floor_deep"))), _floor(view, cut, low, high)),
@@ -79,8 +79,7 @@ def _levels(
     below: list[Note | Span] = [
         Note(("bedding base", bold(read.level("level.bedding_base"))), _flat(view, low, high, base)),
         Note(("tube foot", bold(read.level("level.tube_foot"))), (view.at(*anchors["tube.foot"]),)),
-        Note((details.named(details.VALVE, "relief valve"),), (view.at(*anchors["valve"]),)),
-        Note((details.named(details.SLOTS, "slots"),), (view.at(*anchors["tube.slots"]),)),
+        *_circled(view, anchors, levels.tube.outside),
     ]
     told = [
         f"The pool is {words.mm(end[0] - start[0])} long inside at the rim; levels count from the rim.",
@@ -110,14 +109,45 @@ def _levels(
 
 def _rings(sheet: Sheet, view: View, read: Reader, anchors: parts.Anchors) -> list[tuple[float, float]]:
     """Circle the places that have details; return the upper and lower page y of each."""
-    valve, slots = anchors["valve"], anchors["tube.slots"]
-    ends = [
-        details.ring(sheet, view, valve, read.levels.job.spec.shell.relief.flange),
-        details.ring(sheet, view, anchors["tube.top"], read.levels.tube.outside),
-    ]
-    if math.dist(view.at(*valve), view.at(*slots)) > 3 * details.LEAST:  # else one circle holds both
-        ends.append(details.ring(sheet, view, slots, read.levels.tube.outside))
-    return ends
+    valve, slots = anchors["valve"], _slots(view, anchors)
+    apart = _apart(view, anchors)
+    flange, outside = read.levels.job.spec.shell.relief.flange, read.levels.tube.outside
+    ends = [details.ring(sheet, view, anchors["tube.top"], outside)]
+    if apart >= 2 * details.LEAST:
+        return [
+            *ends,
+            details.ring(sheet, view, valve, flange),
+            details.ring(sheet, view, slots, outside),
+        ]
+    middle = (valve[0] + slots[0]) / 2, (valve[1] + slots[1]) / 2
+    return [
+        *ends,
+        details.ring(sheet, view, middle, apart / view.scale + max(flange, outside)),
+    ]  # one for both
+
+
+def _circled(view: View, anchors: parts.Anchors, outside: float) -> tuple[Note, ...]:
+    """The labels of valve and slots; one where one circle lies round both."""
+    valve, slots = details.named(details.VALVE, "relief valve"), details.named(details.SLOTS, "slots")
+    at = view.at(*anchors["valve"])
+    if _apart(view, anchors) < 2 * details.LEAST:
+        return (Note((valve, slots), (at,)),)
+    ring = details.on_ring(view, _slots(view, anchors), outside)
+    return Note((valve,), (at,)), Note((slots,), ring, dot=False)
+
+
+def _apart(view: View, anchors: parts.Anchors) -> float:
+    """Points from the valve to the place of the slots that has a circle."""
+    return math.dist(view.at(*anchors["valve"]), view.at(*_slots(view, anchors)))
+
+
+def _slots(view: View, anchors: parts.Anchors) -> Point:
+    """The place on the slotted part of the tube whose circle stands clearest of the valve's."""
+    (x, top), (_, foot) = anchors["tube.slots"], anchors["tube.foot"]
+    valve = view.at(*anchors["valve"])
+    places = [(x, top + (foot - top) * share) for share in (0.0, 0.5, 1.0)]
+    clear = [place for place in places if math.dist(valve, view.at(*place)) >= 2 * details.LEAST]
+    return clear[0] if clear else max(places, key=lambda place: math.dist(valve, view.at(*place)))
 
 
 def _end_floors(cut: Cut) -> tuple[tuple[str, tuple[Point, ...]], ...]:

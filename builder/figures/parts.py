@@ -11,6 +11,7 @@ from builder.figures.lines import below, moved, within
 from builder.figures.style import EDGE, OUTLINE, THIN
 
 Anchors = dict[str, Point]
+SLEEVE = 1.6  # points: how thick the sleeve through the beam is drawn, at least
 HIDDEN = (2.2, 1.8)  # dashes of an outline that lies behind something
 
 
@@ -135,7 +136,7 @@ def shell(sheet: Sheet, view: View, cut: Cut) -> Anchors:
 
 
 def tube(sheet: Sheet, view: View, cut: Cut) -> Anchors:
-    """The standpipe, dashed where the shell hides it, with its slotted zone."""
+    """The standpipe with its slots, in its sleeve through the beam; dashed where the shell hides it."""
     levels = cut.levels
     half = levels.tube.outside / 2
     at, top, foot = cut.tube_at, levels.tube_top, levels.tube_foot
@@ -144,6 +145,11 @@ def tube(sheet: Sheet, view: View, cut: Cut) -> Anchors:
     if cut.tube_hidden:
         sheet.stroke([ring], "tube-line", EDGE, Layer.FRONT, dash=HIDDEN, closed=True)
     else:
+        if levels.tube_in_beam:
+            out = half + max(SLEEVE / view.scale, half * 0.2)
+            sleeve = view.line(rectangle(at - out, 0.0, at + out, levels.beam_underside))
+            sheet.fill([sleeve], "paper", Layer.TUBE)
+            sheet.stroke([[sleeve[0], sleeve[3]], [sleeve[1], sleeve[2]]], "ink", EDGE, Layer.TUBE)
         sheet.fill([ring], "tube", Layer.TUBE)
         sheet.stroke([ring], "tube-line", EDGE, Layer.TUBE, closed=True)
         pitch = max(levels.job.spec.standpipe.pitch, 2.2 / view.scale)

@@ -12,7 +12,7 @@ from builder.figures.marks import DROP, dot, skirt
 from builder.figures.placer import LEAD, Note
 from builder.figures.reader import Reader
 from builder.figures.scene import Scene, said
-from builder.figures.style import MARGIN, OUTLINE, TEXT, THIN, WIDTH
+from builder.figures.style import MARGIN, OUTLINE, THIN
 from builder.figures.turns import size
 from builder.quantity import Table
 from builder.units import UNITS
@@ -57,7 +57,7 @@ def draw(read: Reader) -> Scene:
         y += LEAD + 2
     missing = _missing(read)
     for number, line in enumerate(missing, 1):
-        sheet.text(line, WIDTH / 2, y - LEAD + (LEAD + 2) * number + TEXT, anchor="center")
+        sheet.text(line, MARGIN, y - LEAD + (LEAD + 2) * number + DROP)
     sheet.close()
     return Scene(
         sheet=sheet,

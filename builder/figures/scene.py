@@ -14,7 +14,8 @@ class Scene:
 
     caption: what the reader should know to read it; description: one sentence on what is shown;
     long_description: the figure in words, with every number it shows; anchors: named points in
-    model metres, (x, depth) in sections and (x, y) in plan.
+    model metres, (x, depth) in sections and (x, y) in plan; printed: the width in metres at which a
+    stated scale is true, None where the drawing fills its frame at no scale of its own.
     """
 
     sheet: Sheet
@@ -23,6 +24,7 @@ class Scene:
     description: str
     long_description: tuple[str, ...]
     anchors: Mapping[str, Point]
+    printed: float | None = None
 
 
 def thickened(factor: int) -> str:

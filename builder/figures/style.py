@@ -138,6 +138,8 @@ def palette_css() -> str:
         f':root[data-look="dark"]{{{dark}}}\n'
         f"@media print{{:root,:root[data-look]{{{paper}}}}}\n"
         ".fig{display:block;width:100%;max-width:36rem;height:auto;margin:0 auto}\n"
+        "@media print{.fig.to-scale{box-sizing:content-box;width:100mm;max-width:none}"
+        ".fig.to-scale.inches{width:4in}}\n"
     )
 
 

@@ -17,8 +17,13 @@ ANCHORS = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor
 Paint = Callable[[str], str]  # role -> what stands in the attribute
 
 
-def render(sheet: Sheet, name: str, title: str, description: str, *, plain: bool) -> str:
-    """Return the SVG of a closed sheet; `plain` puts print colours in place of CSS variables."""
+def render(
+    sheet: Sheet, name: str, title: str, description: str, *, plain: bool, printed: float | None = None
+) -> str:
+    """Return the SVG of a closed sheet; `plain` puts print colours in place of CSS variables.
+
+    printed: how wide the figure is by itself and where its page is printed, in metres.
+    """
     prefix = f"fig-{name}"
     colours = {
         role: colour(role, "print") if plain else f"var(--fig-{role},{colour(role, 'light')})"
@@ -38,9 +43,14 @@ def render(sheet: Sheet, name: str, title: str, description: str, *, plain: bool
         f'<path d="{_path(lines, sheet.offset)}"{_look(pen, paint)}/>' for pen, lines in pens if lines
     )
     letters = "".join(_letter(letter, sheet.offset, paint) for letter in sheet.letters)
+    px, unit, look = PX, "", "fig"
+    if printed is not None:
+        inches = abs(printed / 0.0254 - 4) < 1e-9
+        px, unit, look = printed * 1000 / sheet.width, "mm", f"fig to-scale{' inches' if inches else ''}"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 {sheet.width:g} {sheet.height:g}" '
-        f'width="{sheet.width * PX:g}" height="{sheet.height * PX:g}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="{look}" '
+        f'viewBox="0 0 {sheet.width:g} {sheet.height:g}" '
+        f'width="{_short(sheet.width * px)}{unit}" height="{_short(sheet.height * px)}{unit}" role="img" '
         f'aria-labelledby="{prefix}-title" aria-describedby="{prefix}-desc" '
         f'font-family="{FONTS}" stroke-linejoin="round">'
         f'<title id="{prefix}-title">{escape(title, quote=False)}</title>'

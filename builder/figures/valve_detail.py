@@ -1,71 +1,95 @@
-"""Valve detail: the relief valve closed and open, true to scale, over bedding or sump, with its mesh."""
+"""Valve detail: the relief valve closed and open, at half its size, over bedding or sump, with its mesh."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from builder.figures import details, valve_parts
+from builder.figures.breaks import SWING, Broken
 from builder.figures.canvas import Sheet, View
 from builder.figures.column import Tag, column
 from builder.figures.lettering import bold, inline
 from builder.figures.reader import Reader
-from builder.figures.scene import Scene
+from builder.figures.scene import Scene, said
 from builder.figures.style import MARGIN, WIDTH
-from builder.figures.valve_parts import Broken, Shape
+from builder.figures.valve_parts import Shape
 
-WIDE = 148.0  # points: the drawing, left of its labels
-HIGH = 128.0  # points: as much as a drawing may take in height
-APART = 26.0  # points between the two drawings, with the heading of the second
+DOWN = 2  # 1 to so many, where the valve leaves room for its labels
+WIDE = 191.0  # points: the drawing, left of its labels
+TIE, TEXTS = 4.0, 11.0  # points from the drawing to where leaders turn, and to their texts
+APART = 28.0  # points between the two drawings, with the heading of the second
 
 
 def draw(read: Reader) -> Scene:
     """Return the relief valve's detail of a job."""
     words = read.words
     shape = valve_parts.shape_of(read)
-    scale = min(WIDE / (2 * shape.drawn_half), HIGH / shape.drawn_height)
+    chosen = details.fitting(DOWN, shape.drawn_width, WIDE, words)
+    scale = chosen.points
     sheet = Sheet()
+    left = MARGIN + SWING
+    edge = left + shape.drawn_width * scale + TIE
+    closed = Broken(scale, shape.left, shape.high, left, 0.0, wide=shape.wide, deep=shape.deep)
     tall = shape.drawn_height * scale
-    left = MARGIN + (WIDE - 2 * shape.drawn_half * scale) / 2
-    edge, x = MARGIN + WIDE + 4, MARGIN + WIDE + 16
-    closed = Broken(scale, -shape.drawn_half, shape.high, left, 0.0, wide=shape.wide, deep=shape.deep)
-    tags, said = _names(read, closed, shape)
-    end = column(sheet, tags, edge=edge, x=x, low=closed.top, high=closed.top + tall)
-    opened = replace(closed, top=max(end, closed.top + tall) + APART)
-    column(sheet, _flows(opened, read, shape), edge=edge, x=x, low=opened.top, high=opened.top + tall)
-    for view, state in ((closed, "closed"), (opened, "open")):
-        valve_parts.ground(sheet, view, read, shape)
-        valve_parts.breaks(sheet, view, shape)
-        valve_parts.valve(sheet, view, read, shape, lifted=state == "open")
+    tags, told = _names(read, closed, shape)
+    end = column(sheet, tags, edge=edge, x=edge + TEXTS - TIE, low=closed.top, high=closed.top + tall)
+    upper = shape.upper(valve_parts.unit_of(read))
+    opened = replace(closed, top=max(end, closed.top + tall) + APART, deep=upper.deep)
+    column(
+        sheet,
+        _flows(opened, read, upper),
+        edge=edge,
+        x=edge + TEXTS - TIE,
+        low=opened.top,
+        high=opened.top + upper.drawn_height * scale,
+    )
+    for view, part, lifted in ((closed, shape, False), (opened, upper, True)):
+        valve_parts.ground(sheet, view, read, part)
+        valve_parts.breaks(sheet, view, part)
+        valve_parts.valve(sheet, view, read, part, lifted=lifted)
     head = read.mm("valve.opening_head")
-    sheet.text(bold("Closed") + ": pool water holds the lid down", MARGIN, closed.top - 6)
-    sheet.text(bold("Open") + f": groundwater {head} above pool water", MARGIN, opened.top - 6)
-    details.badge(sheet, details.VALVE, (WIDTH - MARGIN - details.BADGE, closed.top - 9))
+    sheet.text(bold("Closed") + ": pool water holds the lid down", MARGIN, closed.top - 7)
+    sheet.text(bold("Open") + f": groundwater {head} above pool water", MARGIN, opened.top - 7)
+    details.badge(sheet, details.VALVE, (WIDTH - MARGIN - details.BADGE, closed.top - 10))
     valve_parts.push(sheet, closed, read, shape)
-    valve_parts.flow(sheet, opened, read, shape)
+    valve_parts.flow(sheet, opened, read, upper)
     sheet.close()
     x = read.levels.valve[0]
-    sump = read.levels.job.spec.sump is not None
-    out = " Break lines: a piece of the sump is left out there." if shape.broken else ""
+    job = read.levels.job
+    sump = job.spec.sump is not None
+    large = chosen.said(words)
+    waves = "Zigzag line: the drawing stops there"
+    waves += "; two: a piece is left out." if shape.deep or shape.wide else "."
     measured = f"flange, throat, floor{', bedding and sump' if sump else ' and bedding'}"
+    drawn = f"By measure: {measured}. A pattern: the thickness of the valve's own parts"
+    drawn += " and of the mesh." if job.mesh is not None else "."
     return Scene(
         sheet=sheet,
         title="Relief valve, closed and open",
-        caption=f"Detail {details.VALVE} of the sections, {details.times(read.levels, scale)} times as "
-        f"large. Cut through the valve; {measured} to one scale. Lengths in {words.unit}. The thickness of "
-        f"the valve's own parts is a pattern; the lid is drawn lifted by a quarter of the throat.{out}",
+        caption=" ".join(
+            said(
+                f"Detail {details.VALVE} of the sections: cut through the valve, {large}; lengths in "
+                f"{words.unit}.",
+                drawn,
+                "The lid is drawn lifted by a quarter of the throat.",
+                waves,
+            )
+        ),
         description="The relief valve in the floor of the shell, once closed and once open with water "
         "flowing in.",
         long_description=(
-            *said,
+            *told,
             "Closed: the pool water above presses the lid on its seat, and nothing flows.",
             f"Open: once the groundwater stands {head} above the pool water, it lifts the lid and flows "
             f"through the {'sump' if sump else 'bedding'} and the throat into the pool.",
+            f"The valve is {large}.",
         ),
         anchors={
             "valve": (x, shape.seat),
             "underside": (x, shape.underside),
             "bedding": (x, shape.bedding),
         },
+        printed=chosen.printed,
     )
 
 
@@ -77,20 +101,22 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
     bead = None if relief.seal == "ring" else relief.seal.bead
     seal = "sealing ring" if bead is None else f"sealant, bead {words.exact_mm(bead)}"
     lid_edge = (relief.throat + relief.flange) / 4
+    beside = (relief.flange / 2 + shape.inner) / 2  # in the strip beside the flange
+    outside = shape.right - valve_parts.SIDE * valve_parts.unit_of(read) / 2  # beside a sump
     sizes = words.exact_mm(relief.flange), words.exact_mm(relief.throat)
     floor, laid = words.exact_mm(spec.shell.floor_thickness), words.exact_mm(spec.bedding.thickness)
     tags = [
-        Tag(("pool water",), view.at(shape.inner * 0.75, (shape.high + shape.seat - 3 * thick) / 2)),
+        Tag(("pool water",), view.at(relief.flange * 0.42, (shape.high + shape.seat - 3 * thick) / 2)),
         Tag(("lid",), view.at(lid_edge, shape.seat - 1.5 * thick)),
         Tag(
             ("flange " + bold(sizes[0]), "throat " + bold(sizes[1])),
             view.at(relief.flange / 2, shape.seat - thick / 2),
         ),
         Tag((seal,), view.at(relief.flange / 2, shape.seat)),
-        Tag(("floor " + bold(floor),), view.at(shape.half * 0.95, (shape.seat + shape.underside) / 2)),
+        Tag(("floor " + bold(floor),), view.at(beside, (shape.seat + shape.underside) / 2)),
     ]
     bedding = inline(job.bedding.name)
-    said = [
+    told = [
         f"The valve's flange is {sizes[0]} across and its throat {sizes[1]}; the joint under the flange is "
         + ("a sealing ring." if bead is None else f"sealant, a bead of {words.exact_mm(bead)}."),
         f"The floor is {floor} thick; under it lies {laid} of {bedding}.",
@@ -101,47 +127,42 @@ def _names(read: Reader, view: View, shape: Shape) -> tuple[list[Tag], list[str]
             Tag(
                 (f"mesh: {mesh}",),
                 (
-                    view.x(min(valve_parts.mesh_half(read, shape), shape.inner) * 0.92),
+                    view.x(min(valve_parts.mesh_reach(read, shape)[1], shape.inner) * 0.92),
                     view.y(shape.underside) + 1.6,
                 ),
             )
         )
-        said.append(f"Between them, under the valve, lies the mesh: {mesh}.")
+        told.append(f"Between them, under the valve, lies the mesh: {mesh}.")
     else:
-        said.append("This job has no mesh.")
-    inner = spec.sump.width / 2 if spec.sump is not None else 0.0
+        told.append("This job has no mesh.")
     tags.append(
         Tag(
             (f"bedding, {bedding}", bold(laid)),
-            view.at((inner + shape.half) / 2, (shape.underside + shape.bedding) / 2),
+            view.at(outside, valve_parts.within(shape, shape.underside, shape.bedding)),
         )
     )
     if spec.sump is not None and job.sump_fill is not None:
         fill = inline(job.sump_fill.name)
-        size = f"{words.exact(spec.sump.width)} wide, {words.exact(spec.sump.depth)} deep"
+        size = bold(f"{words.exact(spec.sump.width)} wide,"), bold(f"{words.exact(spec.sump.depth)} deep")
         tags.append(
             Tag(
-                (f"sump, {fill}", bold(size)),
+                (f"sump, {fill}", *size),
                 view.at(
-                    min(inner, shape.inner) * 0.7,
-                    shape.deep[0] - (shape.deep[0] - shape.bedding) / 2
-                    if shape.deep[1] > shape.deep[0]
-                    else shape.bedding + spec.sump.depth * 0.6,
+                    min(spec.sump.width / 2, shape.inner) * 0.8,
+                    valve_parts.within(shape, shape.bedding, shape.dug),
                 ),
             )
         )
-        said.append(
+        told.append(
             f"The sump below the bedding is {words.exact_mm(spec.sump.width)} square and "
             f"{words.exact_mm(spec.sump.depth)} deep, filled with {fill} up to the floor."
         )
-    dug = max(shape.base, shape.bedding + (spec.sump.depth if spec.sump is not None else 0.0))
     if shape.base > shape.bedding:
-        tags.append(
-            Tag(("made-up base",), view.at((inner + shape.half) / 2, (shape.bedding + shape.base) / 2))
-        )
-        said.append("Below the bedding lies what makes up a base that was dug too deep.")
-    tags.append(Tag(("ground",), view.at(shape.half * 0.95, (shape.bottom + dug) / 2)))
-    return tags, said
+        middle = valve_parts.within(shape, shape.bedding, shape.base)
+        tags.append(Tag(("made-up base",), view.at(outside, middle)))
+        told.append("Below the bedding lies what makes up a base that was dug too deep.")
+    tags.append(Tag(("ground",), view.at(outside, (shape.bottom + shape.dug) / 2)))
+    return tags, told
 
 
 def _flows(view: View, read: Reader, shape: Shape) -> list[Tag]:
@@ -153,12 +174,12 @@ def _flows(view: View, read: Reader, shape: Shape) -> list[Tag]:
         Tag(("lid lifted",), view.at((relief.throat + relief.flange) / 4, low - thick / 2)),
         Tag(
             ("water enters", "the pool"),
-            view.at(relief.flange / 2 + thick * 2, low + shape.lift * 0.3),
+            view.at(relief.flange / 2 + thick, low + shape.lift * 0.3),
             dot=False,
         ),
         Tag(
             ("groundwater comes", f"through the {'bedding' if sump is None else 'sump'}"),
-            view.at(shape.inner * 0.8, shape.underside + (shape.bedding - shape.underside) * 0.5),
+            view.at(relief.flange * 0.5, valve_parts.under(shape)),
             dot=False,
         ),
     ]

@@ -1,182 +1,170 @@
 """Parts of the valve detail: what is under the shell at the valve, the valve itself, and how water moves.
 
-Depths are below the rim, x from the valve's middle, all in metres. A sump too wide to be shown whole at
-a scale that suits the valve has a piece left out on either side and one in its depth, between break lines.
+Depths are below the rim, x from the valve's middle, all in metres. At a scale that suits the valve most
+of what lies under it is too large: a piece is left out of a thick layer, and of a sump beside the valve,
+between break lines; at the sides the drawing stops at one.
 """
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from builder.figures.breaks import Gap, broken, left_out, length
 from builder.figures.canvas import Layer, Point, Sheet, View, rectangle
 from builder.figures.marks import arrow
 from builder.figures.reader import Reader
-from builder.figures.style import EDGE, THIN
+from builder.figures.style import EDGE
 
-TOOTH = 3.2  # points: from tooth to tooth of a break line
-APART = 2.6  # points: between the two lines of a break
+LEAST = 0.09  # metres: what is shown round a smaller flange is as large as round this one
+# Shares of the flange, or of LEAST:
+BESIDE = 0.1  # shown beside the flange
+SIDE = 0.06  # of the sump shown at its side, and of what is beside it
+HIGH = 0.52  # of the pool shown above the seat
+UNDER = 0.42  # shown below the shell where the valve is open
+FOOT = 0.1  # of the ground shown below what is dug
+BEDDING, BEDDING_KEPT = 1.17, 0.67  # a thicker bedding is cut to this; over a sump:
+OVER_SUMP, OVER_SUMP_KEPT = 0.67, 0.5
+SUMP, SUMP_KEPT = 0.56, 0.45
+MAKEUP, MAKEUP_KEPT = 0.45, 0.3
 
 
 @dataclass(frozen=True)
 class Shape:
     """The valve and what is under it, in metres: x from the valve's middle, depths below the rim."""
 
-    half: float  # of what is shown
-    inner: float  # half of what is shown in one piece round the valve
-    wide: tuple[float, float]  # from where to where a piece is left out on either side
-    deep: tuple[float, float]  # from which depth to which a piece is left out
+    left: float  # how far out is shown
+    right: float
+    wide: tuple[Gap, ...]  # from where to where a piece is left out at the right
+    deep: tuple[Gap, ...]  # from which depth to which a piece is left out
     high: float
     seat: float
     underside: float
     bedding: float
     base: float  # of the dig: below the bedding where it was dug too deep
+    dug: float  # the sump's base, where that is deeper
     bottom: float
     lift: float
 
     @property
-    def broken(self) -> bool:
-        """Whether a piece is left out."""
-        return self.wide[1] > self.wide[0]
+    def inner(self) -> float:
+        """How far out to the right is shown in one piece."""
+        return self.wide[0][0] if self.wide else self.right
 
     @property
-    def drawn_half(self) -> float:
-        """Half the width on paper, in metres of the scale."""
-        return self.half - (self.wide[1] - self.wide[0])
+    def drawn_width(self) -> float:
+        """The width on paper, in metres of the scale."""
+        return self.right - self.left - length(self.wide)
 
     @property
     def drawn_height(self) -> float:
         """The height on paper, in metres of the scale."""
-        return self.bottom - self.high - (self.deep[1] - self.deep[0])
+        return self.bottom - self.high - length(self.deep)
+
+    def upper(self, unit: float) -> Shape:
+        """Return the same, shown to a little below the shell only."""
+        bottom = min(self.underside + UNDER * unit, self.bottom)
+        return replace(self, bottom=bottom, deep=tuple(gap for gap in self.deep if gap[1] < bottom))
 
 
-@dataclass(frozen=True)
-class Broken(View):
-    """A view with a piece left out on either side of the middle, and one in depth; no scale changes."""
-
-    wide: tuple[float, float] = (0.0, 0.0)
-    deep: tuple[float, float] = (0.0, 0.0)
-
-    def x(self, x: float) -> float:
-        """Return the page x of a model x; what is left out lies on the break."""
-        return super().x(math.copysign(_closed(abs(x), self.wide), x))
-
-    def y(self, z: float) -> float:
-        """Return the page y of a depth; what is left out lies on the break."""
-        return super().y(_closed(z, self.deep))
-
-
-def _closed(at: float, gap: tuple[float, float]) -> float:
-    return min(at, gap[0]) + max(at - gap[1], 0.0) if gap[1] > gap[0] else at
+def unit_of(read: Reader) -> float:
+    """Return the length by which the detail measures what it shows round the valve."""
+    return max(read.levels.job.spec.shell.relief.flange, LEAST)
 
 
 def shape_of(read: Reader) -> Shape:
-    """Return what the detail shows of a job: twice the flange across, and the sides of the sump."""
+    """Return what the detail shows of a job: the flange with a little beside it, one side of the sump."""
     levels = read.levels
     spec = levels.job.spec
-    relief = spec.shell.relief
-    thick = spec.shell.floor_thickness
-    bedding = levels.seat + thick + spec.bedding.thickness
-    sump = spec.sump
-    below = bedding + (sump.depth if sump is not None else 0.0)
-    half = inner = relief.flange
-    wide = deep = (0.0, 0.0)
+    relief, sump, unit = spec.shell.relief, spec.sump, unit_of(read)
+    underside = levels.seat + spec.shell.floor_thickness
+    bedding = underside + spec.bedding.thickness
+    base = bedding + spec.excavation.overdug
+    dug = max(base, bedding + (sump.depth if sump is not None else 0.0))
+    reach = relief.flange / 2 + BESIDE * unit
+    right = reach
+    wide: tuple[Gap, ...] = ()
     if sump is not None:
-        side, piece = sump.width / 2, relief.flange * 0.15
-        half = max(half, side + relief.flange * 0.3)
-        if side - piece > inner * 1.1:
-            wide = inner, side - piece
-        else:
-            inner = half
-        if sump.depth > 4 * piece and half > inner:
-            deep = bedding + piece, below - piece
-    edge = (half - (wide[1] - wide[0])) * 0.12
+        side = sump.width / 2
+        right = max(right, side + SIDE * unit)
+        if side - SIDE * unit > reach:
+            wide = ((reach, side - SIDE * unit),)
+    most, kept = (BEDDING, BEDDING_KEPT) if sump is None else (OVER_SUMP, OVER_SUMP_KEPT)
+    deep = left_out(underside, bedding, most * unit, kept * unit)
+    deep += left_out(bedding, base, MAKEUP * unit, MAKEUP_KEPT * unit)
+    deep += left_out(base, dug, SUMP * unit, SUMP_KEPT * unit)
     return Shape(
-        half=half,
-        inner=inner,
+        left=-reach,
+        right=right,
         wide=wide,
         deep=deep,
-        high=levels.seat - relief.flange * 0.75,
+        high=levels.seat - unit * HIGH,
         seat=levels.seat,
-        underside=levels.seat + thick,
+        underside=underside,
         bedding=bedding,
-        base=bedding + spec.excavation.overdug,
-        bottom=max(below, bedding + spec.excavation.overdug) + edge,
+        base=base,
+        dug=dug,
+        bottom=dug + FOOT * unit,
         lift=relief.throat / 4,
     )
 
 
 def ground(sheet: Sheet, view: View, read: Reader, shape: Shape) -> None:
     """Pool water, floor, bedding, sump and ground, from side to side."""
-    levels = read.levels
-    job, spec = levels.job, levels.job.spec
-    half = shape.half
+    job, spec = read.levels.job, read.levels.job.spec
 
-    def layer(high: float, low: float, wide: float = half) -> list[list[Point]]:
-        return [view.line(rectangle(-wide, high, wide, low))]
+    def layer(high: float, low: float) -> list[list[Point]]:
+        low = min(low, shape.bottom)
+        return [view.line(rectangle(shape.left, high, shape.right, low))] if high < low else []
 
-    sheet.hatch(layer(shape.bedding, shape.bottom), "ground", Layer.GROUND)
+    def edge(z: float) -> None:
+        if z < shape.bottom:
+            sheet.stroke([view.line([(shape.left, z), (shape.right, z)])], "edge", EDGE, Layer.CUT)
+
+    sheet.hatch(layer(shape.base, shape.bottom), "ground", Layer.GROUND)
     if shape.base > shape.bedding:
         sheet.hatch(layer(shape.bedding, shape.base), "makeup", Layer.MAKEUP)
-        sheet.stroke([view.line([(-half, shape.base), (half, shape.base)])], "edge", EDGE, Layer.CUT)
+        edge(shape.base)
     sheet.hatch(layer(shape.underside, shape.bedding), job.bedding.hatch, Layer.BEDDING)
-    sheet.stroke([view.line([(-half, shape.bedding), (half, shape.bedding)])], "edge", EDGE, Layer.CUT)
+    edge(shape.bedding)
     sheet.fill(layer(shape.high, shape.seat), "water", Layer.BODY)
     if spec.sump is not None and job.sump_fill is not None:
-        box = rectangle(
-            -spec.sump.width / 2, shape.underside, spec.sump.width / 2, shape.bedding + spec.sump.depth
-        )
-        ring = view.line(box)
+        half = spec.sump.width / 2
+        left, right, low = max(-half, shape.left), min(half, shape.right), min(shape.dug, shape.bottom)
+        ring = view.line(rectangle(left, shape.underside, right, low))
         sheet.hatch([ring], job.sump_fill.hatch, Layer.POCKET)
-        sheet.stroke([[ring[0], ring[3], ring[2], ring[1]]], "edge", EDGE)
+        sides = [[ring[1], ring[2]]] if half < shape.right else []
+        sides += [[ring[0], ring[3]]] if half < -shape.left else []
+        sides += [[ring[2], ring[3]]] if shape.dug < shape.bottom else []
+        sheet.stroke(sides, "edge", EDGE)
     if job.mesh is not None:
-        reach = mesh_half(read, shape)
+        left, right = mesh_reach(read, shape)
         y = view.y(shape.underside) + 1.6
-        sheet.stroke(
-            [[(view.x(-reach), y), (view.x(reach), y)]], "fabric", 1.8, Layer.CASING, dash=(3.2, 1.2)
-        )
+        sheet.stroke([[(view.x(left), y), (view.x(right), y)]], "fabric", 1.8, Layer.CASING, dash=(3.2, 1.2))
     throat = spec.shell.relief.throat / 2
-    for x0, x1 in ((-half, -throat), (throat, half)):
+    for x0, x1 in ((shape.left, -throat), (throat, shape.right)):
         sheet.fill([view.line(rectangle(x0, shape.seat, x1, shape.underside))], "laminate", Layer.LEVEL)
 
 
 def breaks(sheet: Sheet, view: View, shape: Shape) -> None:
-    """Break lines where a piece is left out: two zigzag lines with a strip of paper between them."""
-    left, right = view.x(-shape.half), view.x(shape.half)
+    """Break lines: where a piece is left out, and where the drawing stops."""
+    left, right = view.x(shape.left), view.x(shape.right)
     top, foot = view.y(shape.high), view.y(shape.bottom)
-    if shape.broken:
-        for side in (-1, 1):
-            x = view.x(side * shape.wide[0])
-            _break(sheet, (x, top), (x, foot))
-    if shape.deep[1] > shape.deep[0]:
-        y = view.y(shape.deep[0])
-        _break(sheet, (left, y), (right, y))
+    for x in (left, right):
+        broken(sheet, (x, top), (x, foot), edge=True)
+    if shape.bottom <= shape.dug:
+        broken(sheet, (left, foot), (right, foot), edge=True)
+    for start, _ in shape.wide:
+        broken(sheet, (view.x(start), top), (view.x(start), foot))
+    for start, _ in shape.deep:
+        broken(sheet, (left, view.y(start)), (right, view.y(start)))
 
 
-def _break(sheet: Sheet, start: Point, end: Point) -> None:
-    """One break from page point to page point, upright or level."""
-    length = math.dist(start, end)
-    teeth = max(2, round(length / TOOTH))
-    along = ((end[0] - start[0]) / teeth, (end[1] - start[1]) / teeth)
-    off = (abs(along[1]) / math.hypot(*along), abs(along[0]) / math.hypot(*along))
-    lines = [
-        [
-            (
-                start[0] + along[0] * n + off[0] * (shift + (0.6 if n % 2 else -0.6)),
-                start[1] + along[1] * n + off[1] * (shift + (0.6 if n % 2 else -0.6)),
-            )
-            for n in range(teeth + 1)
-        ]
-        for shift in (-APART / 2, APART / 2)
-    ]
-    sheet.fill([[*lines[0], *lines[1][::-1]]], "paper", Layer.NOTE)
-    sheet.stroke(lines, "edge", THIN, Layer.NOTE)
-
-
-def mesh_half(read: Reader, shape: Shape) -> float:
-    """Return half the width at which the mesh is drawn: over the sump, or most of what is shown."""
+def mesh_reach(read: Reader, shape: Shape) -> tuple[float, float]:
+    """Return from where to where the mesh is drawn: over the sump, or all through, as far as shown."""
     sump = read.levels.job.spec.sump
-    return sump.width / 2 if sump is not None else shape.half * 0.8
+    if sump is None:
+        return shape.left, shape.right
+    return max(-sump.width / 2, shape.left), min(sump.width / 2, shape.right)
 
 
 def valve(sheet: Sheet, view: View, read: Reader, shape: Shape, *, lifted: bool) -> None:
@@ -219,6 +207,17 @@ def valve(sheet: Sheet, view: View, read: Reader, shape: Shape, *, lifted: bool)
     sheet.stroke(stem + lid, "ink", EDGE, Layer.BACKING, closed=True)
 
 
+def within(shape: Shape, high: float, low: float) -> float:
+    """Return the depth half way down a layer, or half way down what is left of it above a break."""
+    gap = next((gap for gap in shape.deep if high < gap[0] and gap[1] < low), None)
+    return (high + (low if gap is None else gap[0])) / 2
+
+
+def under(shape: Shape) -> float:
+    """Return the depth at which groundwater is drawn coming in under an open valve."""
+    return shape.underside + (min(shape.bedding, shape.bottom) - shape.underside) * 0.6
+
+
 def pattern_thickness(read: Reader) -> float:
     """The thickness at which the valve's parts are drawn: a share of the flange, for want of a measure."""
     return read.levels.job.spec.shell.relief.flange / 12
@@ -239,18 +238,18 @@ def flow(sheet: Sheet, view: View, read: Reader, shape: Shape) -> None:
     relief = read.levels.job.spec.shell.relief
     throat, flange = relief.throat / 2, relief.flange / 2
     thick = pattern_thickness(read)
-    under = shape.underside + (shape.bedding - shape.underside) * 0.5
+    deep = under(shape)
     out = shape.seat - thick - shape.lift * 0.5
     for side in (-1, 1):
         arrow(
             sheet,
-            [view.at(side * shape.inner * 0.9, under), view.at(side * throat * 1.1, under)],
+            [view.at(side * flange * 1.12, deep), view.at(side * throat * 1.15, deep)],
             "groundwater",
         )
         x = side * throat * 0.6
-        arrow(sheet, [view.at(x, under), view.at(x, shape.seat - thick * 0.2)], "groundwater")
+        arrow(sheet, [view.at(x, deep), view.at(x, shape.seat - thick * 0.2)], "groundwater")
         arrow(
             sheet,
-            [view.at(side * throat * 0.8, out), view.at(side * (flange + thick * 1.6), out)],
+            [view.at(side * throat * 0.8, out), view.at(side * (flange + thick * 1.1), out)],
             "groundwater",
         )

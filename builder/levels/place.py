@@ -20,7 +20,7 @@ from builder.levels.built import Built, built
 from builder.levels.dig import Dig
 from builder.levels.profile import STEP
 from builder.levels.solid import Solid
-from builder.plan import chords
+from builder.plan import chords, clearance
 
 SLICES = 32  # of the trench of a beam wider than a dig whose sides lean
 AT_AN_END = 0.05  # metres: a deepest run this near an end wall counts as reaching it
@@ -119,6 +119,16 @@ class Levels:
     def valve_to_backfill(self) -> float:
         """Plan distance from the valve to the nearest backfill, outside the shell at the floor there."""
         return self.solid.to_outside(*self.valve)
+
+    @cached_property
+    def tube_away(self) -> float:
+        """Plan distance from the shell's outside at the rim to the middle of the tube."""
+        return clearance(self.solid.outside.polygon, self.tube.x, self.tube.y)
+
+    @cached_property
+    def tube_in_beam(self) -> bool:
+        """Whether the ring beam, as planned, is poured round the tube or against it."""
+        return self.tube_away - self.tube.outside / 2 < self.job.spec.ring_beam.width
 
     @cached_property
     def valve_to_tube(self) -> float:

@@ -74,7 +74,7 @@ def test_overdig_lowers_every_station() -> None:
         ({"batter": "45.4 deg"}, "ok", "no steeper"),  # half a degree is the pitch of a level
         ({"batter": "46 deg"}, "watch", "steeper than"),
         # 1.50 m: just a deep one
-        ({"batter": "45 deg", "overdug": "50 mm"}, "watch", "deep dig"),
+        ({"batter": "45 deg", "overdug": "50 mm"}, "watch", "counts as deep"),
         ({"batter": "45 deg", "overdug": "49 mm"}, "ok", "no steeper"),
         ({"batter": "60 deg", "overdug": "50 mm"}, "stop", "steeper than"),
         # upright, shored

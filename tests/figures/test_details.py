@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+import xml.etree.ElementTree as ET
 
 import pytest
 
 from builder.figures import details
+from builder.figures.cut import Cut
+from builder.figures.index import SCENES
+from builder.figures.reader import Reader
+from builder.figures.style import EDGE
+from builder.levels import cross_section, long_section
 
 
 def texts(made, name):
@@ -87,11 +93,38 @@ def test_every_detail_is_marked_in_the_long_section_and_bears_its_letter(made):
         assert f"Detail {letter} of the " in made.drawn[name].caption
 
 
-def test_a_detail_says_how_much_larger_it_is(made):
-    # a property: the flange on paper over the flange in metres, in detail and section, gives the ratio
-    found = re.search(r"sections, (\d+) times as large", made.drawn["valve-detail"].caption)
-    assert found
-    assert int(found[1]) >= 5
+@pytest.mark.parametrize("name", ["long-section", "cross-section"])
+def test_a_circle_lies_round_every_place_that_has_a_detail(made, name):
+    root = ET.fromstring(made.drawn[name].svg)  # noqa: S314 - our own figure
+    circles = [
+        [float(number) for number in ring.removesuffix("z").split()]
+        for path in root.iter("{http://www.w3.org/2000/svg}path")
+        if path.get("fill") == "none" and path.get("stroke-width") == f"{EDGE:g}"
+        for ring in path.get("d").split("M")
+        if ring.endswith("z") and len(ring.split()) == 2 * details.SIDES
+    ]
+    found = [((min(c[::2]) + max(c[::2])) / 2, (min(c[1::2]) + max(c[1::2])) / 2, c) for c in circles]
+    read = Reader(made.levels, made.results, made.results.groundwater)
+    sheet = SCENES[name](read).sheet
+    section = (
+        long_section(made.levels)
+        if name == "long-section"
+        else cross_section(made.levels, made.levels.valve[0])
+    )
+    view = Cut(made.levels, section).view()
+    anchors = made.drawn[name].anchors
+    places = [("valve", anchors["valve"])]
+    if name == "long-section":
+        places += [("tube.top", anchors["tube.top"])]
+        x, top = anchors["tube.slots"]
+        foot = anchors["tube.foot"][1]
+        places += [("slots", (x, top + (foot - top) * share)) for share in (0.0, 0.5, 1.0)]
+    met = set()
+    for place, (x, z) in places:
+        at = view.x(x), view.y(z) + sheet.offset
+        if any(math.dist(at, (cx, cy)) <= (max(c[::2]) - min(c[::2])) / 2 for cx, cy, c in found):
+            met.add(place)
+    assert met == {place for place, _ in places}
 
 
 def test_a_region_in_feet_has_no_metric_unit_in_its_charts(changed):
@@ -132,3 +165,40 @@ def test_two_zeros_level_give_one_reading_each(changed):
     made = changed(more="standpipe: {below_lid: 40 mm}")  # level with the rim: paving 40 mm above it
     assert "before and after trimming:" in texts(made, "dip-gauge")
     assert "stand at one level" in made.drawn["dip-gauge"].caption
+
+
+def test_a_tube_in_the_beam_is_drawn_and_told_with_its_sleeve(changed):
+    # by hand: half of a 300 mm gap less half of 75.35 mm is 112.3 mm from the shell: inside 300 mm of beam
+    made = changed()
+    assert made.levels.tube_away == pytest.approx(0.150)
+    assert made.levels.tube_in_beam
+    shown = " ".join(texts(made, "lid-detail"))
+    assert "sleeve or foam wrap" in shown
+    told = " ".join(made.drawn["lid-detail"].long_description)
+    assert "sleeve or a foam wrap, so that the concrete does not grip it: common practice, no source." in told
+
+
+def test_a_beam_that_ends_before_the_tube_has_no_sleeve(changed):
+    made = changed(more="ring_beam: {width: 110 mm, depth: 150 mm}")  # the tube begins at 112.3 mm
+    assert not made.levels.tube_in_beam
+    assert "sleeve" not in " ".join(texts(made, "lid-detail")) + made.drawn["lid-detail"].caption
+    assert "The tube stands clear of the beam." in made.drawn["lid-detail"].long_description
+
+
+def test_a_section_names_the_sleeve_where_it_shows_the_tube_in_the_beam(changed):
+    beside = changed(more="standpipe: {beside: {at: [5.5 m, 3.55 m]}}")
+    assert "sleeved in the beam" in texts(beside, "cross-section")
+    behind = changed()  # at the deep end, which the cross-section looks past
+    assert "sleeved in the beam" not in texts(behind, "cross-section")
+
+
+def test_a_charts_upright_arrow_points_to_where_its_values_grow(made):
+    for name, way in (
+        ("pump-curve", "\u2191"),
+        ("gradings", "\u2191"),
+        ("depth-volume", "\u2193"),
+        ("uplift", "\u2193"),
+    ):
+        shown = [text for text in texts(made, name) if text[:1] in "\u2191\u2193"]
+        assert len(shown) == 1
+        assert shown[0].startswith(way), name

@@ -162,3 +162,12 @@ def test_a_job_without_a_plan_of_filling_says_so(changed, name):
 
     scene = SCENES[name](Reader(made.levels, Without(), made.results.groundwater))
     assert scene.long_description == ("There is no plan of filling for this job.",)
+
+
+def test_the_dig_has_one_depth_in_figure_and_verdict(made):
+    told = " ".join(made.drawn["dig-section"].long_description)
+    depth = reader(made).mm("dig.depth_deep")
+    assert f"The deepest part is {depth} below the ground." in told
+    assert made.results["dig.people"].si == made.results["dig.depth_deep"].si
+    assert made.results["dig.people"].safe_side == made.results["dig.depth_deep"].safe_side
+    assert "mm" not in made.results["dig.people"].reason  # the depth is said once, beside it
