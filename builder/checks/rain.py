@@ -103,7 +103,7 @@ def _overnight(sheet: Sheet, levels: Levels, groundwater: Groundwater, catchment
         unit="m",
         symbol="h_rain",
         how="rain_overnight*(gap_area_at_ground + runoff*catchment)/porosity of gap is filled, from "
-        "from_level up to the level whose volume in gap.depth_volume is so much more, where that table has a row; "
+        "from_level up to the level whose volume in gap.depth_volume is so much more, where it has a row; "
         "never above the ground",
         source="geometry",
         side="up",

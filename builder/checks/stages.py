@@ -155,7 +155,8 @@ def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
         Table(COLUMNS, tuple(_rows(sheet, levels, groundwater, schedule))),
         unit="1",
         symbol="-",
-        how="lifts from the underside to the lower of the beam's underside and the ground; before each the "
+        how="even lifts from the underside to the lower of the beam's underside and the ground, as few as "
+        "there can be of no more than lift, tops on whole steps below the rim; before each the "
         f"water is raised {round(schedule.lead * 1000)} mm above the coming top, at most to the working "
         "level; every rule tried at every lift",
         source="design-levels",
@@ -168,6 +169,7 @@ def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
             "beam_underside": (levels.beam_underside, "m"),
             "ground": (levels.ground, "m"),
             "lift": (spec.backfill.lift, "m"),
+            "step": (fill.STEPS[levels.job.region.units], "m"),
             "lead": (schedule.lead, "m"),
             "first_water": (fill.FIRST_WATER, "m"),
             "flow": (spec.water.flow, "m3/s"),

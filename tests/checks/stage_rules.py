@@ -22,7 +22,7 @@ SLICED = 1e-3  # of the brim: the profiles' panels against slices (worst seen 5e
 FIRST = (0.150, 0.200)  # m of water on the deep floor before lift 1
 LEADS = (0.140, 0.100)
 MOST = 0.300
-THIN = 0.010
+STEPS = {"metric": 0.005, "us": 0.00635}  # m: 5 mm, a quarter of an inch
 Row = Mapping[str, Any]
 
 
@@ -106,13 +106,20 @@ class Rules:
             yield f"backfill_top: the fill ends at {last['backfill_top']}, not {self.end}"
         lift = self.spec.backfill.lift
         heights = [before - row["backfill_top"] for before, row in zip(self.before(), rows, strict=True)][:-1]
-        joined = lift + THIN if lift + THIN + LEADS[0] <= MOST + NEAR else lift
         for at, height in enumerate(heights, 1):
-            most = joined if at == len(heights) else lift
-            if not NEAR < height <= most + NEAR:
+            if not NEAR < height <= lift + NEAR:
                 yield f"backfill_top: lift {at} is {height} high"
-        if joined > lift and len(heights) > 1 and heights[-1] < THIN - NEAR:
-            yield f"backfill_top: the last lift of {heights[-1]} does not join the one below"
+        step = STEPS[self.job.region.units]
+        # Each top is half a step at most from where equal lifts would put it.
+        even = (self.underside - self.end) / len(heights)
+        for at, row in enumerate(rows[:-2], 1):
+            off_step = abs(row["backfill_top"] / step - round(row["backfill_top"] / step)) * step
+            if off_step > NEAR:
+                yield f"backfill_top of row {at} is not on a whole step of the tape"
+            if abs(row["backfill_top"] - (self.underside - even * at)) > step / 2 + NEAR:
+                yield f"backfill_top: lift {at} is not as high as the others"
+        if len(heights) > (self.underside - self.end) / (lift - step) + 1:
+            yield f"backfill_top: {len(heights)} lifts are more than it takes"
         if not any(self._leads(rows, lead) for lead in LEADS):
             yield "water_after: no one lead over the coming fill's tops"
         elif not self._leads(rows, LEADS[0]):
@@ -144,7 +151,7 @@ class Rules:
                     yield f"water_before of row {at}: less than 50 mm over the held water"
                 if self.sf(row["water_before"], held) < 1.2 * (1 - SLICED):
                     yield f"sf of row {at}: the shell floats"
-            height = before - row["backfill_top"]
+            height = self.spec.backfill.lift if row["backfill_top"] < before - NEAR else 0.0
             if self.outward is not None:
                 for bare in (before, min(before + height, self.underside)):
                     if G * 1000 * (min(bare, self.floor) - pool) > self.outward + NEAR:
