@@ -174,8 +174,9 @@ def test_steps_appear_and_vanish_with_the_job(
 
 
 def test_a_lift_shows_its_own_row(quandong: Guide) -> None:
-    # by hand from the shell's levels: underside 1.700 + 0.007 = 1.707, beam's underside 0.200: 1.507 is eleven
-    # lifts of 0.137; lift 2 ends at 1.707 - 2 x 0.137 = 1.433, to 5 mm 1.435, its water 140 mm above, 1.295.
+    # by hand from the shell's levels: underside 1.700 + 0.007 = 1.707, beam's underside 0.200: 1.507 is
+    # eleven lifts of 0.137; lift 2 ends at 1.707 - 2 x 0.137 = 1.433, to 5 mm 1.435, its water 140 mm
+    # above, 1.295.
     card = lift(quandong, 2)
     assert "Water first, up to 1,295 mm below the rim" in card
     assert "Then fill, up to 1,435 mm below the rim" in card
