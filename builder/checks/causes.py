@@ -45,8 +45,8 @@ class Causes:
         if self._new[key]["inputs"][name]["value"] is None:  # gone: nothing stirs it any more
             return self.anywhere | {METHOD}, not self.anywhere
         rests = self._rests.get((key, name), frozenset())
-        if not rests:
-            return frozenset((METHOD,)), True
+        if not rests:  # a constant of the method, or what stands for a figure in another case of it
+            return self.anywhere | {METHOD}, not self.anywhere
         found = self._of_all(rests)
         if found:
             return found, True
