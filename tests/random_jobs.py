@@ -46,6 +46,7 @@ NEVER_NEGATIVE_KEYS = {
 STAGE_COLUMNS = ("litres", "tap_minutes", "cumulative_litres", "backfill_m3")
 COMPARED, PRINTED = 8, 20  # every so-manieth job is changed and compared; has its formulas put to the proof
 LEAST = 1e-9
+EXACT = 1e-9  # of the dig: all its volumes come from the same parabolas, so only rounding is left
 
 
 def results_of(spec: Spec, catalogue: Catalogue) -> Results:
@@ -109,15 +110,32 @@ def _values(number: Number) -> list[float]:
 
 
 def _volumes(worked: Results) -> Iterator[str]:
-    """The dig is full: what the stages place, the gap over the last lift and the beam make the backfill."""
-    levels = worked.levels
+    """The dig is full: what is dug is what is put in and what stays open, to a billionth."""
+    levels, spec = worked.levels, worked.job.spec
     stages = worked["fill.stages"].table.records()
     top = min(float(row["backfill_top"] or 0.0) for row in stages)
     placed = sum(float(row["backfill_m3"] or 0.0) for row in stages)
-    over = levels.dig.gap_volume(levels.ground, max(top, levels.ground))
-    backfill = placed + over - (levels.beam.volume_below(levels.ground) - levels.beam_trench)
-    if abs(backfill - worked["backfill.volume"].si) > 1e-6 * worked["dig.volume"].si:
-        yield f"the lifts make {backfill} m3 of backfill, the dig {worked['backfill.volume'].si}"
+    beam = levels.beam.volume_below(levels.ground)
+    # Over the last lift, beside what of the beam stands in the dig and not in a trench of its own.
+    beside = levels.dig.gap_volume(levels.ground, max(top, levels.ground)) - (beam - levels.beam_trench)
+    parts = {
+        "shell": levels.solid.outside_profile.volume_below(levels.ground),
+        "bedding": worked["bedding.volume"].si,
+        "make-up": worked["bedding.makeup_volume"].si,
+        "sump": 0.0 if spec.sump is None else spec.sump.depth * spec.sump.width**2,
+        "pit": 0.0 if spec.standpipe.pit is None else spec.standpipe.pit.depth * spec.standpipe.pit.width**2,
+        "lifts": placed,
+        "beam": beam,
+        "open": beside,
+    }
+    dug = worked["dig.volume"].si
+    for name, part in parts.items():
+        if part < -EXACT * dug:
+            yield f"{part} m3 of {name} in a dig of {dug}"
+    if abs(sum(parts.values()) - dug) > EXACT * dug:
+        yield f"the dig of {dug} m3 is full of {parts}, {sum(parts.values())} m3"
+    if abs(placed + beside - worked["backfill.volume"].si) > EXACT * dug:
+        yield f"the lifts make {placed + beside} m3 of backfill, the dig {worked['backfill.volume'].si}"
 
 
 def _order(worked: Results) -> Iterator[str]:

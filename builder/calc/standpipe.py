@@ -99,12 +99,15 @@ def shape_factor(*, length: Metre, diameter: Metre) -> Metre:
 
 @calculated(
     symbol="T_0",
-    formula="pi/4*bore^2*ln(slotted/diameter + sqrt(1 + (slotted/diameter)^2))/(2*pi*slotted*k)",
+    formula="pi/4*bore^2*ln(wet_length/diameter + sqrt(1 + (wet_length/diameter)^2))/(2*pi*wet_length*k)",
     source="hvorslev-1951",
 )
-def time_lag(*, bore: Metre, slotted: Metre, diameter: Metre, k: MetrePerSecond) -> Second:
-    """Hvorslev's basic time lag A/(F k) of a tube: the level difference falls to 37 % in this time."""
-    return math.pi / 4 * bore * bore / (shape_factor(length=slotted, diameter=diameter) * k)
+def time_lag(*, bore: Metre, wet_length: Metre, diameter: Metre, k: MetrePerSecond) -> Second:
+    """Hvorslev's basic time lag A/(F k) of a tube: the level difference falls to 37 % in this time.
+
+    wet_length   slotted length under water: the less of it, the later the tube follows
+    """
+    return math.pi / 4 * bore * bore / (shape_factor(length=wet_length, diameter=diameter) * k)
 
 
 @calculated(
@@ -114,7 +117,7 @@ def time_lag(*, bore: Metre, slotted: Metre, diameter: Metre, k: MetrePerSecond)
 )
 def hole_lag(*, diameter: Metre, wet: Metre, k: MetrePerSecond) -> Second:
     """Time in which an open hole with `wet` metres of water shows nine tenths of the groundwater."""
-    return math.log(10) * time_lag(bore=diameter, slotted=wet, diameter=diameter, k=k)
+    return math.log(10) * time_lag(bore=diameter, wet_length=wet, diameter=diameter, k=k)
 
 
 @calculated(symbol="t_bed", formula="porosity*distance^2/(k*thickness)", source="dimensional-drainage")

@@ -27,7 +27,7 @@ def influence_radius(*, equivalent_radius: Metre, drawdown: Metre, k: MetrePerSe
 @calculated(
     symbol="Q",
     formula="max(pi*k*(saturated^2 - max(saturated - drawdown, 0)^2)"
-    "/ln(1 + 3000*drawdown*sqrt(k)/equivalent_radius), 4*k*equivalent_radius*drawdown)",
+    "/ln(1 + 3000*min(drawdown, saturated)*sqrt(k)/equivalent_radius), 4*k*equivalent_radius*drawdown)",
     source="dupuit-thiem",
 )
 def inflow(
@@ -36,11 +36,12 @@ def inflow(
     """Steady inflow to a dig held down by `drawdown`: Dupuit-Thiem, or a disc from below if more.
 
     saturated   groundwater down to the aquifer's base before pumping
-    Holds for a drawdown above 0. The outer radius is Sichardt's plus the equivalent radius.
+    Holds for a drawdown above 0. The outer radius is Sichardt's plus the equivalent radius; water is
+    drawn down no further than to the aquifer's base, so neither does it reach further.
     """
     left = max(saturated - drawdown, 0.0)
     # ln(R0/r_e), whole also where the drawdown is a hair and R0 next to r_e
-    spread = math.log1p(SICHARDT * drawdown * math.sqrt(k) / equivalent_radius)
+    spread = math.log1p(SICHARDT * min(drawdown, saturated) * math.sqrt(k) / equivalent_radius)
     sideways = math.pi * k * (saturated**2 - left**2) / spread
     return max(sideways, 4 * k * equivalent_radius * drawdown)
 

@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from builder.checks.causes import CATALOGUE, METHOD, SPEC, Causes, Entries, same
+from builder.checks.causes import CATALOGUE, METHOD, SPEC, Causes, Entries, carries, same
 from builder.checks.results import Results
-from builder.units import UNITS
 
 STOP_LINES = "uplift."
 STOPS_AT = (STOP_LINES, "fill.start_", "fill.stages")  # what holds a level or a dip to stop at
@@ -165,24 +164,21 @@ class _Finder:
         for name, (old, new) in moved.items():
             if old is None or new is None:
                 continue
-            source = self.source(key, old, new)
+            source = self.source(key, name, old, new)
             found, sure = self.causes.of(key, name) if source is None else self.why(source)
             causes, certain = causes | found, certain and sure
         return causes or frozenset((METHOD,)), certain
 
-    def source(self, key: str, old: Mapping[str, Any], new: Mapping[str, Any]) -> str | None:
-        """Return the number whose value the input was and is."""
-        for other in self.now:
+    def source(self, key: str, name: str, old: Mapping[str, Any], new: Mapping[str, Any]) -> str | None:
+        """Return the number whose value the input was and is, and would be whatever were nudged.
+
+        One of the input's own name is looked for first.
+        """
+        own_name = sorted(self.now, key=lambda other: other.partition(".")[2] != name)
+        for other in own_name:
             if other == key or other not in self.before or (other in self.found and not self.found[other][0]):
                 continue
-            if _carries(self.before[other], old) and _carries(self.now[other], new):
-                return other
+            if carries(self.before[other], old) and carries(self.now[other], new):
+                if self.causes.goes_with(key, name, other):  # else it has the same value by chance
+                    return other
         return None
-
-
-def _carries(entry: Mapping[str, Any], given: Mapping[str, Any]) -> bool:
-    value, si = entry["value"], given.get("value")
-    unit = UNITS.get(entry["unit"])
-    if not isinstance(value, int | float) or not isinstance(si, int | float) or unit is None:
-        return False
-    return unit.dimension == given.get("unit") and same(value * unit.si, si)

@@ -20,7 +20,7 @@ from builder import job as jobs
 from builder import levels
 from builder.checks.results import Results, work
 from builder.checks.stirring import Used, figures_in, row_stirred, spec_stirred, used_rows
-from builder.job import Job
+from builder.units import UNITS
 
 SPEC, CATALOGUE, METHOD = "spec", "catalogue", "method"
 SAME = 1e-9  # relative: less is rounding of another machine
@@ -45,8 +45,8 @@ class Causes:
         if self._new[key]["inputs"][name]["value"] is None:  # gone: nothing stirs it any more
             return self.anywhere | {METHOD}, not self.anywhere
         rests = self._rests.get((key, name), frozenset())
-        if not rests:
-            return frozenset((METHOD,)), True
+        if not rests:  # a constant of the method, or what stands for a figure in another case of it
+            return self.anywhere | {METHOD}, not self.anywhere
         found = self._of_all(rests)
         if found:
             return found, True
@@ -56,6 +56,14 @@ class Causes:
     def behind(self, key: str) -> frozenset[str]:
         """Return which of spec and catalogue moved among what the number itself rests on."""
         return self._of_all(self._rests.get((key, ""), ()))
+
+    def goes_with(self, key: str, name: str, other: str) -> bool:
+        """Return whether the input `name` of `key` is the number `other`, whatever figures are nudged."""
+        return all(
+            carries(entries[other], entries[key]["inputs"].get(name) or {}, ROUNDING)
+            for each in self._nudged.values()
+            for entries in each
+        )
 
     @cached_property
     def anywhere(self) -> frozenset[str]:
@@ -75,14 +83,24 @@ class Causes:
     def _rests(self) -> Mapping[Place, frozenset[_On]]:
         """What each input and number rests on."""
         rests: dict[Place, set[_On]] = {}
-        for on in self._all:
-            jobs_stirred = spec_stirred(self._job) if on is None else (row_stirred(self._job, on),)
-            for place in (place for job in jobs_stirred for place in self._stirs(job)):
+        for on, nudged in self._nudged.items():
+            for place in (place for entries in nudged for place in self._stirs(entries)):
                 rests.setdefault(place, set()).add(on)
         return {place: frozenset(on) for place, on in rests.items()}
 
-    def _stirs(self, job: Job) -> Iterator[Place]:
-        entries = {key: number.as_json() for key, number in work(levels.place(job)).items()}
+    @cached_property
+    def _nudged(self) -> Mapping[_On, tuple[Entries, ...]]:
+        """The job's numbers with the figures of the spec, or of one row, nudged."""
+        found: dict[_On, tuple[Entries, ...]] = {}
+        for on in self._all:
+            jobs_stirred = spec_stirred(self._job) if on is None else (row_stirred(self._job, on),)
+            found[on] = tuple(
+                {key: number.as_json() for key, number in work(levels.place(job)).items()}
+                for job in jobs_stirred
+            )
+        return found
+
+    def _stirs(self, entries: Entries) -> Iterator[Place]:
         for key, entry in self._new.items():
             other = entries.get(key)
             if other is None or not same(other["value"], entry["value"], ROUNDING, 0.0):
@@ -190,6 +208,15 @@ def same(one: Any, other: Any, rel: float = SAME, least: float = LEAST) -> bool:
     if isinstance(one, int | float) and isinstance(other, int | float):
         return math.isclose(one, other, rel_tol=rel, abs_tol=least)
     return type(one) is type(other) and bool(one == other)
+
+
+def carries(entry: Mapping[str, Any], given: Mapping[str, Any], rel: float = SAME) -> bool:
+    """Whether an input has a number's value, and its dimension."""
+    value, si = entry["value"], given.get("value")
+    unit = UNITS.get(entry["unit"])
+    if not isinstance(value, int | float) or not isinstance(si, int | float) or unit is None:
+        return False
+    return unit.dimension == given.get("unit") and same(value * unit.si, si, rel)
 
 
 def _among(value: Any, figures: Iterable[float]) -> bool:

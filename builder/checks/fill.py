@@ -7,8 +7,10 @@ maker's limits, and the shell safe against floating on the groundwater that is h
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from builder.calc import uplift as uplift_calc
 from builder.calc.constants import FRESH
@@ -18,13 +20,14 @@ from builder.checks.pool_level import lowest_water
 from builder.checks.say import mm
 from builder.checks.uplift import groundwater_at
 from builder.levels import Levels
+from builder.units import UNITS
 
 FIRST_WATER = 0.150  # m on the deep floor before lift 1, up to 200 mm (design; common practice)
 LEADS = (0.140, 0.100)  # m of water above the coming fill's top (design)
 MOST_OVER_FILL = 0.300  # m of water above placed fill (design; common practice)
 SAFETY, SAFETY_OVERNIGHT = 1.2, 1.3  # EM 1110-2-2100 Table 3-4 unusual, usual (numbers from memory)
 POOL_OVER_DIP, POOL_OVER_DIP_OVERNIGHT = 0.050, 0.100  # m (design)
-THIN = 0.010  # m: a last lift thinner than this joins the one below, where its water may stand so high
+STEPS = {"metric": 0.005, "us": 0.25 * UNITS["in"].si}  # m below the rim, on which tops of lifts stand
 LOWER_LIFTS = (0.250, 0.200, 0.175, 0.150, 0.125, 0.100, 0.075)  # m tried where the job's lift breaks a rule
 UNDER_FILL, OVER_LAST = "the fill's top would stand", "the working level stands"
 OVER_PLACED = "the water would stand"
@@ -37,7 +40,8 @@ class Stage:
     """One lift: water first, then fill. Depths below the rim in m, volumes in m3.
 
     fill_before and fill_top are the fill's top before and after the lift; groundwater is what is
-    held while it is placed. The last water is a stage too, of no backfill.
+    held while it is placed; ahead is how far one side may be higher than another meanwhile, the
+    job's lift, as the step says. The last water is a stage too, of no backfill.
     """
 
     number: int
@@ -48,6 +52,7 @@ class Stage:
     water: float
     backfill: float
     groundwater: float
+    ahead: float
 
 
 @dataclass(frozen=True)
@@ -85,17 +90,19 @@ class Schedule:
 
 
 def fill_tops(levels: Levels, lift: float) -> list[float]:
-    """Return the fill's top after each lift, from the bottom up, depths below the rim in m."""
-    end = max(levels.beam_underside, levels.ground)
-    tops: list[float] = []
-    top = levels.underside_deep
-    may_join = lift + THIN + LEADS[0] <= MOST_OVER_FILL + _SLACK
-    while top - end > _SLACK:
-        top = max(top - lift, end)
-        if may_join and top - end < THIN:
-            top = end
-        tops.append(round(top, 9))
-    return tops
+    """Return the fill's top after each lift, from the bottom up, depths below the rim in m.
+
+    As few even lifts as there can be of no more than `lift`, their tops on whole steps of the tape.
+    """
+    start, end = levels.underside_deep, max(levels.beam_underside, levels.ground)
+    step = STEPS[levels.job.region.units]
+    count = max(math.ceil((start - end) / lift - _SLACK), 1)
+    while True:
+        even = (start - end) / count
+        tops = [round(round((start - even * at) / step) * step, 9) for at in range(1, count)] + [end]
+        if max(lower - upper for lower, upper in pairwise([start, *tops])) <= lift + _SLACK:
+            return tops
+        count += 1  # a step more or less made one of them too thick
 
 
 def find(levels: Levels, groundwater: Groundwater) -> Schedule:
@@ -142,6 +149,7 @@ def _schedule(levels: Levels, groundwater: Groundwater, lift: float, lead: float
                 water=inside.volume_below(water_after) - inside.volume_below(water_before),
                 backfill=levels.dig.backfill_between(upper, lower),
                 groundwater=held,
+                ahead=lift if at < len(tops) else 0.0,
             )
         )
     *lifts, last = stages

@@ -53,15 +53,13 @@ def fluid(levels: Levels, stage: Stage) -> float | None:
 
 def ahead_inward(levels: Levels, stage: Stage) -> float:
     """Return the inward push where one side is a lift higher than the plan, the water not yet raised."""
-    height = stage.fill_before - stage.fill_top
-    top = max(stage.fill_top - height, levels.ground)
+    top = max(stage.fill_top - stage.ahead, levels.ground)
     return inward(levels, top, stage.groundwater, stage.water_after)
 
 
 def ahead_outward(levels: Levels, stage: Stage) -> float:
     """Return the outward push where one side is a lift lower than the plan."""
-    height = stage.fill_before - stage.fill_top
-    return outward(levels, stage, min(stage.fill_before + height, levels.underside_deep))
+    return outward(levels, stage, min(stage.fill_before + stage.ahead, levels.underside_deep))
 
 
 def emptied(levels: Levels, groundwater: float) -> float:

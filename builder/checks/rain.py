@@ -1,21 +1,26 @@
-"""The rain numbers: how fast rain lifts the water beside the shell."""
+"""The rain numbers: how fast rain lifts the water beside the shell, and the gap by level that it fills."""
 
 from __future__ import annotations
+
+import math
 
 from builder.calc import rain as calc
 from builder.checks.groundwater import Groundwater
 from builder.checks.readings import gap_window
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
+from builder.checks.shell import stations
 from builder.levels import Levels
-from builder.quantity import Verdict
+from builder.quantity import Column, Table, Verdict
 
 SOME = 0.3  # share of the runoff that finds its way in where surface water is kept off (design)
+GAP_STEP = 0.1  # m between the rows of the gap's table
+LEVEL = 1e-9  # m: levels nearer than this are one
 HEAVY = 0.025  # m: a rain after which the tube is read; common practice, no source
 
 
 def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    """Write rain.* and gap.litres_per_100mm. Needs uplift.watch_groundwater."""
+    """Write rain.* and gap.*. Needs uplift.watch_groundwater."""
     spec, backfill = levels.job.spec.ground, levels.job.backfill
     area = levels.dig.mean_gap_area(*gap_window(levels, groundwater))
     missing = f"the pores of {backfill.name.lower()} are not known"
@@ -50,6 +55,7 @@ def work(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
     )
     _overnight(sheet, levels, groundwater, catchment)
     _to_watch(sheet, levels, groundwater, catchment)
+    _by_level(sheet, levels, groundwater)
 
 
 def start_level(levels: Levels, groundwater: Groundwater) -> float:
@@ -96,8 +102,9 @@ def _overnight(sheet: Sheet, levels: Levels, groundwater: Groundwater, catchment
         value,
         unit="m",
         symbol="h_rain",
-        how="rain on the gap and off the catchment fills the pores from the dip up, gap areas summed by "
-        "level, never above the ground",
+        how="rain_overnight*(gap_area_at_ground + runoff*catchment)/porosity of gap is filled, from "
+        "from_level up to the level whose volume in gap.depth_volume is so much more, where it has a row; "
+        "never above the ground",
         source="geometry",
         side="up",
         audience="step",
@@ -149,11 +156,42 @@ def _to_watch(sheet: Sheet, levels: Levels, groundwater: Groundwater, catchment:
         value,
         unit="m",
         symbol="P_w",
-        how="pores of the gap from the start level to the watch line over the area that sheds rain into it",
+        how="porosity times the volume of gap.depth_volume at the watch line less that at from_level, where "
+        "that table has rows, over gap_area_at_ground + runoff*catchment",
         source="geometry",
         side="down",
         audience="step",
         verdict=verdict,
         reason=reason,
         inputs=_given(levels, groundwater, catchment) | {"watch_line": (watch, "m")},
+    )
+
+
+def _by_level(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
+    """Write the gap by level, with a row wherever rain.* reads it."""
+    dig, start = levels.dig, start_level(levels, groundwater)
+    marks = {levels.ground, start, levels.underside_deep, sheet["uplift.watch_groundwater"].si}
+    rise = sheet.si("rain.forecast_rise")
+    if rise is not None:
+        marks.add(start - rise)
+    first = math.ceil(levels.ground / GAP_STEP)
+    marks |= {at * GAP_STEP for at in range(first, math.ceil(dig.deepest / GAP_STEP))}
+    depths = sorted({round(z, 9) for z in marks if levels.ground - LEVEL <= z < dig.deepest - LEVEL})
+    rows = tuple((z, dig.gap_area(z), dig.gap_volume(z, dig.deepest)) for z in depths)
+    sheet.method(
+        "gap.depth_volume",
+        "gap between dig and shell by level, bedding with it",
+        Table((Column("below_rim", "m"), Column("area", "m2"), Column("volume", "m3")), rows),
+        unit="1",
+        symbol="V_gap(z)",
+        how="plan of the dig less plan of the shell; its integral from each level down to the dig's base",
+        source="geometry",
+        inputs=stations(levels)
+        | {
+            "ground": (levels.ground, "m"),
+            "base_deep": (dig.deepest, "m"),
+            "working_gap": (dig.gap, "m"),
+            "bedding": (dig.bedding, "m"),
+            "batter": (dig.batter, "rad"),
+        },
     )

@@ -56,8 +56,18 @@ def path_to_slots(levels: Levels) -> list[Material]:
     return path if job.sump_fill is None else [job.sump_fill, *path]
 
 
+def wet_slotted(levels: Levels, groundwater: Groundwater) -> float:
+    """Return how much of the slotted length stands under water, in m.
+
+    In a tube that is dry, or nearly, or that nobody has dipped, the first water that can be seen at
+    its foot: that is when the tube is latest.
+    """
+    stands = levels.tube_foot - groundwater.used if groundwater.state == "seen" else 0.0
+    return min(levels.job.spec.standpipe.slotted, max(stands, SHOW))
+
+
 def _lags(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
-    job, spec = levels.job, levels.job.spec.standpipe
+    job = levels.job
     sheet.work(
         "standpipe.time_lag_backfill",
         "time lag of the tube against the backfill",
@@ -65,7 +75,7 @@ def _lags(sheet: Sheet, levels: Levels, groundwater: Groundwater) -> None:
         side="up",
         missing=f"no permeability is known for {job.backfill.name.lower()}",
         bore=levels.tube.bore,
-        slotted=spec.slotted,
+        wet_length=wet_slotted(levels, groundwater),
         diameter=levels.tube.outside,
         k=job.backfill.k,
     )

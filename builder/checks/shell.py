@@ -34,11 +34,24 @@ def stations(levels: Levels) -> dict[str, tuple[float | None, str]]:
     return inputs
 
 
+def corners(levels: Levels) -> dict[str, tuple[float | None, str]]:
+    """Return the corners of the inside outline at the rim, in order round it; arcs are chords."""
+    inputs: dict[str, tuple[float | None, str]] = {}
+    for at, (x, y) in enumerate(levels.solid.outline.points.tolist(), 1):
+        inputs[f"corner_{at}_x"], inputs[f"corner_{at}_y"] = (x, "m"), (y, "m")
+    return inputs
+
+
+def barrier_level(levels: Levels) -> float:
+    """Return the level at which the water over the deepest floor is as deep as the region's barrier depth."""
+    return levels.floor_deep - levels.job.region.barrier_depth
+
+
 def _shell(sheet: Sheet, levels: Levels) -> None:
     solid = levels.solid
     given = stations(levels)
     inside, outside = solid.inside_profile, solid.outside_profile
-    integral = "integral of the plan area by depth"
+    integral = "integral of the plan area by depth (the outline's corners stand under shell.perimeter)"
     sheet.method(
         "shell.brim_volume",
         "water the shell holds when full to the rim",
@@ -79,9 +92,10 @@ def _shell(sheet: Sheet, levels: Levels) -> None:
         float(solid.outline.polygon.length),
         unit="m",
         symbol="P",
-        how="length of the inside outline at the rim",
+        how="straight from corner to corner of the inside outline at the rim, and from the last to the "
+        "first; round corners are drawn in chords",
         source="geometry",
-        inputs={"rim_area": (solid.outline.polygon.area, "m2")},
+        inputs=corners(levels),
         side="up",
         audience="step",
     )
@@ -128,9 +142,8 @@ def _depth_volume(levels: Levels) -> Table:
     inside = levels.solid.inside_profile
     deep = levels.floor_deep
     count = int(deep / DEPTH_STEP + 1e-9)
-    depths = sorted(
-        {round(at * DEPTH_STEP, 6) for at in range(count + 1)} | {levels.water, levels.overflow, deep}
-    )
+    marks = {levels.water, levels.overflow, barrier_level(levels), deep}
+    depths = sorted({round(z, 9) for z in (*marks, *(at * DEPTH_STEP for at in range(count + 1)))})
     columns = (
         Column("below_rim", "m"),
         Column("water_depth", "m"),

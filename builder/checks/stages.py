@@ -11,6 +11,7 @@ from builder.checks.rain import start_level
 from builder.checks.readings import LEAST_FALL, held_in_gravel, holds_base, yield_inputs
 from builder.checks.say import mm
 from builder.checks.sheet import Sheet
+from builder.checks.shell import barrier_level
 from builder.levels import Levels
 from builder.quantity import Column, Table, Verdict, worst
 
@@ -154,7 +155,8 @@ def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
         Table(COLUMNS, tuple(_rows(sheet, levels, groundwater, schedule))),
         unit="1",
         symbol="-",
-        how="lifts from the underside to the lower of the beam's underside and the ground; before each the "
+        how="even lifts from the underside to the lower of the beam's underside and the ground, as few as "
+        "there can be of no more than lift, tops on whole steps below the rim; before each the "
         f"water is raised {round(schedule.lead * 1000)} mm above the coming top, at most to the working "
         "level; every rule tried at every lift",
         source="design-levels",
@@ -167,6 +169,7 @@ def _table(sheet: Sheet, levels: Levels, groundwater: Groundwater, schedule: Sch
             "beam_underside": (levels.beam_underside, "m"),
             "ground": (levels.ground, "m"),
             "lift": (spec.backfill.lift, "m"),
+            "step": (fill.STEPS[levels.job.region.units], "m"),
             "lead": (schedule.lead, "m"),
             "first_water": (fill.FIRST_WATER, "m"),
             "flow": (spec.water.flow, "m3/s"),
@@ -253,8 +256,8 @@ def _safe_stop(levels: Levels, groundwater: Groundwater, stage: Stage, rise: flo
 
 
 def _barrier(sheet: Sheet, levels: Levels) -> None:
-    region, deep = levels.job.region, levels.floor_deep
-    volume = levels.solid.inside_profile.volume_below(deep - region.barrier_depth)
+    region, deep, level = levels.job.region, levels.floor_deep, barrier_level(levels)
+    volume = levels.solid.inside_profile.volume_below(level)
     reason = "the barrier stands before the shell can hold water, rain included"
     sheet.method(
         "fill.barrier_litres",
@@ -262,9 +265,14 @@ def _barrier(sheet: Sheet, levels: Levels) -> None:
         volume,
         unit="L",
         symbol="V_bar",
-        how="volume below the level that stands the region's barrier depth over the deepest floor",
+        how="the volume of shell.depth_volume at the level that stands the region's barrier depth over the "
+        "deepest floor, where that table has a row",
         source=region.source,
-        inputs={"barrier_depth": (region.barrier_depth, "m"), "floor_deep": (deep, "m")},
+        inputs={
+            "barrier_depth": (region.barrier_depth, "m"),
+            "floor_deep": (deep, "m"),
+            "level": (level, "m"),
+        },
         side="down",
         audience="step",
         reason=reason,

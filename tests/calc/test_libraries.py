@@ -201,7 +201,7 @@ def test_the_time_lag_is_that_of_the_falling_head_equation() -> None:
     bore, slotted, outside, k = 0.0694, 0.6, 0.0754, 1e-6
     area = math.pi / 4 * bore**2
     factor = standpipe.shape_factor(length=slotted, diameter=outside)
-    lag = standpipe.time_lag(bore=bore, slotted=slotted, diameter=outside, k=k)
+    lag = standpipe.time_lag(bore=bore, wet_length=slotted, diameter=outside, k=k)
     ninety = standpipe.ninety_percent(time_lag=lag)
     run = solve_ivp(
         lambda _, h: -factor * k * h / area, (0, ninety), [1.0], t_eval=[lag, ninety], rtol=1e-10, atol=1e-12

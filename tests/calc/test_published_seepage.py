@@ -96,13 +96,13 @@ def test_permeability_of_the_published_slug_test() -> None:
     # K = r^2 ln(L/R)/(2 L T0) = 1.245e-6 m/s with T0 = 307.8 s.
     lag = lag_of_the_data()
     assert lag == pytest.approx(307.8, rel=0.003), SLUG
-    k = standpipe.time_lag(bore=CASING, slotted=INTAKE, diameter=BORING, k=1.0) / lag
+    k = standpipe.time_lag(bore=CASING, wet_length=INTAKE, diameter=BORING, k=1.0) / lag
     assert k == pytest.approx(1.245e-6, rel=0.003), SLUG
 
 
 def test_the_lag_of_that_permeability_predicts_every_reading() -> None:
     # h = h0 exp(-t/T0) with our own lag: within 15 mm of fifteen readings of up to 600 mm.
-    lag = standpipe.time_lag(bore=CASING, slotted=INTAKE, diameter=BORING, k=1.245e-6)
+    lag = standpipe.time_lag(bore=CASING, wet_length=INTAKE, diameter=BORING, k=1.245e-6)
     predicted = HEADS[0] * np.exp(-np.array(SECONDS) / lag)
     assert np.abs(predicted - np.array(HEADS)).max() < 0.015, SLUG
 
@@ -115,13 +115,13 @@ def test_regressions_of_the_published_slug_test() -> None:
     free = -1 / np.polyfit(t, ln, 1)[0]
     for fitted, printed in ((through_origin, 311.3), (free, 315.8)):
         k = 1.245e-6 * 307.8 / printed
-        ours = standpipe.time_lag(bore=CASING, slotted=INTAKE, diameter=BORING, k=k)
+        ours = standpipe.time_lag(bore=CASING, wet_length=INTAKE, diameter=BORING, k=k)
         assert ours == pytest.approx(fitted, rel=0.003), SLUG
 
 
 def test_two_notations_of_the_lag_agree() -> None:
     # r^2 ln(L/R)/(2 L k) and d^2 ln(2L/D)/(8 L k): the long form, which ours nears as L/D grows.
-    ours = standpipe.time_lag(bore=CASING, slotted=INTAKE, diameter=BORING, k=1.245e-6)
+    ours = standpipe.time_lag(bore=CASING, wet_length=INTAKE, diameter=BORING, k=1.245e-6)
     by_radius = (CASING / 2) ** 2 * math.log(INTAKE / (BORING / 2)) / (2 * INTAKE * 1.245e-6)
     by_diameter = CASING**2 * math.log(2 * INTAKE / BORING) / (8 * INTAKE * 1.245e-6)
     assert by_radius == pytest.approx(by_diameter, rel=1e-5)
@@ -143,7 +143,7 @@ def test_lag_of_a_standpipe(
     factor = standpipe.shape_factor(length=length, diameter=diameter)
     assert factor == pytest.approx(general, rel=0.0005), HVORSLEV
     assert factor == pytest.approx(long_form, rel=0.001), HVORSLEV
-    ours = standpipe.time_lag(bore=diameter, slotted=length, diameter=diameter, k=k)
+    ours = standpipe.time_lag(bore=diameter, wet_length=length, diameter=diameter, k=k)
     assert ours == pytest.approx(lag, rel=0.001), HVORSLEV
     assert standpipe.ninety_percent(time_lag=ours) == pytest.approx(ninety, rel=0.001), HVORSLEV
     assert standpipe.hole_lag(diameter=diameter, wet=length, k=k) == pytest.approx(ninety, rel=0.001), (

@@ -237,3 +237,24 @@ def test_the_difference_is_json_too(now: Results) -> None:
     level = found["moved"]["level.groundwater"]
     assert (level["before"]["value"], level["now"]["value"]) == (pytest.approx(1.55), pytest.approx(1.95))
     assert level["causes"] == ["spec"]
+
+
+def test_an_input_is_not_taken_for_a_number_that_has_its_value_by_chance() -> None:
+    # The ground below the rim, the spec's, and the region's barrier depth both go from 250 to 300 mm.
+    high = SPEC.replace("rim_above_ground: 50 mm", "rim_above_ground: 250 mm")
+    before = entries(high, corrected("regions", "au-nsw", barrier_depth=0.25))
+    difference = compare(before, work(high.replace("250 mm", "300 mm", 1)))
+    found = {one.key: (one.causes, one.certain) for one in difference.moved}
+    assert found["level.ground"] == (("spec",), True)
+    assert found["fill.barrier_litres"] == (("catalogue",), True)
+    assert difference.corrected == ("regions/au-nsw",)
+
+
+def test_an_input_that_is_a_number_moved_for_that_numbers_reasons(now: Results, same: Entries) -> None:
+    # The tube's top was worked otherwise: the length it is put into moved by method, though it is no figure.
+    same["level.tube_top"]["formula"] = "below_lid"
+    same["level.tube_top"]["value"] += 0.020
+    same["standpipe.length"]["inputs"]["tube_top"]["value"] += 0.020
+    same["standpipe.length"]["value"] -= 0.020
+    found = {one.key: one.causes for one in compare(same, now).moved}
+    assert found["standpipe.length"] == ("method",)

@@ -59,7 +59,7 @@ def wall_holds(levels: Levels, before: float, top: float, held: float, pool: flo
     limit = levels.solid.shell.wall_limit
     if limit is None:
         return True
-    height = before - top
+    height = levels.job.spec.backfill.lift
     if limit.outward is not None:
         bare = min(before + height, levels.underside_deep, levels.floor_deep)
         if G * 1000 * (bare - pool) > limit.outward + NEAR:
@@ -179,7 +179,7 @@ def test_a_broken_rule_has_no_schedule_of_any_lead_with_that_lift(
     if schedule.broken is None:
         assert most == len(schedule.stages)
         return
-    assert most < schedule.broken.lift
+    assert most < len(schedule.stages)
     # whatever lift the reason asks for has a schedule, and no thicker one of those tried has
     asked = schedule.broken.change.removeprefix("place lifts of ").removesuffix(" mm")
     for lift in fill.LOWER_LIFTS:

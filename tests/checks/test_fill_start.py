@@ -13,6 +13,8 @@ from tests.checks.by_hand import results
 
 G = 9.80665
 START = "fill.start_groundwater"
+# Dry, and from 1420 to 220 mm: eight lifts of 150 mm, six of 200, five of 240, four of 300, sixteen of 75.
+EVEN = {"ground.groundwater": "2 m", "ring_beam.depth": "220 mm"}
 
 
 def rows(worked: Results) -> list[dict[str, Any]]:
@@ -160,7 +162,7 @@ def test_a_tube_whose_flow_nobody_knows_is_never_passed() -> None:
     ("limit", "expected"), [("4.32 kPa", 0.140), ("4.31 kPa", 0.100), ("3.93 kPa", 0.100)]
 )
 def test_the_smaller_lead_only_where_the_wall_asks_for_it(limit: str, expected: float) -> None:
-    worked = results({"shell.wall_limit": {"outward": limit}, "ground.groundwater": "2 m"})
+    worked = results({**EVEN, "shell.wall_limit": {"outward": limit}})
     assert lead(worked) == expected
     assert worked["fill.stages"].verdict == "ok"
     table = rows(worked)
@@ -170,25 +172,23 @@ def test_the_smaller_lead_only_where_the_wall_asks_for_it(limit: str, expected: 
 
 
 def test_a_lift_too_high_for_the_larger_lead_takes_the_smaller() -> None:
-    # 200 + 140 mm is over 300; 200 + 100 is not. 201 mm is too much either way.
-    assert lead(results({"backfill.lift": "160 mm", "ground.groundwater": "2 m"})) == 0.140
-    worked = results({"backfill.lift": "200 mm", "ground.groundwater": "2 m"})
+    # 200 + 140 mm is over 300; 200 + 100 is not. 240 + 100 is too much too.
+    assert lead(results({**EVEN, "backfill.lift": "160 mm"})) == 0.140
+    worked = results({**EVEN, "backfill.lift": "200 mm"})
     assert lead(worked) == 0.100
     assert worked["fill.stages"].verdict == "ok"
-    worked = results({"backfill.lift": "201 mm", "ground.groundwater": "2 m"})
+    worked = results({**EVEN, "backfill.lift": "240 mm"})
     assert worked["fill.stages"].verdict == "stop"
     assert worked["fill.stages"].reason.startswith(
-        "at lift 1 the water would stand 345 mm above the placed fill: place lifts of 200 mm"
+        "at lift 1 the water would stand 380 mm above the placed fill: place lifts of 200 mm"
     )
 
 
 def test_a_hose_left_running_is_off_at_the_makers_limit() -> None:
     # 4.0 kPa would be 408 mm, so 300 mm rules; with 2.5 kPa 254.9 mm do.
-    wide = results({"shell.wall_limit": {"outward": "4.4 kPa"}, "ground.groundwater": "2 m"})
+    wide = results({**EVEN, "shell.wall_limit": {"outward": "4.4 kPa"}})
     assert rows(wide)[1]["leave_by_minutes"] == pytest.approx(1000 * 18 * (1.13 - 0.97) / 18)
-    tight = results(
-        {"shell.wall_limit": {"outward": "2.5 kPa"}, "ground.groundwater": "2 m", "backfill.lift": "75 mm"}
-    )
+    tight = results({**EVEN, "shell.wall_limit": {"outward": "2.5 kPa"}, "backfill.lift": "75 mm"})
     assert tight["fill.stages"].verdict == "ok"
     second = rows(tight)[1]
     assert second["leave_by_minutes"] == pytest.approx(
@@ -208,9 +208,9 @@ CHANGES = (
         "at lift 2 with one side a lift lower the pool would push the wall out like 380 mm of water",
         {"backfill.lift": "75 mm"},
     ),
-    (  # half the beam is over the working level: the last lift ends above the pool
+    (  # the beam's underside is over the working level: the last lift ends above the pool
         {"levels.water_below_rim": "300 mm", "ring_beam.depth": "200 mm"},
-        "the fill's top would stand 80 mm above the water: pour a ring beam 300 mm deep",
+        "the fill's top would stand 100 mm above the water: pour a ring beam 300 mm deep",
         {"ring_beam.depth": "300 mm"},
     ),
     (
@@ -230,11 +230,10 @@ CHANGES = (
 def test_a_broken_rule_names_lift_and_change_and_the_change_frees_it(
     changes: dict[str, Any], said: str, asked: dict[str, Any]
 ) -> None:
-    dry = {"ground.groundwater": "2 m"}
-    worked = results({**changes, **dry})
+    worked = results({**EVEN, **changes})
     assert worked["fill.stages"].verdict == "stop"
     assert said in worked["fill.stages"].reason
-    assert results({**changes, **asked, **dry})["fill.stages"].verdict == "ok"
+    assert results({**EVEN, **changes, **asked})["fill.stages"].verdict == "ok"
 
 
 def test_a_pool_high_above_the_ground_needs_an_engineer() -> None:

@@ -393,6 +393,33 @@ def test_more_groundwater_lets_more_in(changes: dict[str, Any], depth: int, rise
         assert (higher.high or 0) >= (lower.high or 0)
 
 
+@given(
+    st.floats(-9, -2), st.floats(0.0, 2.0), st.floats(0.01, 1.5), st.floats(-1.5, 6.0), st.floats(1.0, 6.0)
+)
+def test_held_to_the_same_level_over_the_same_base_more_groundwater_never_lets_less_in(
+    log_k: float, fall: float, more: float, under: float, radius: float
+) -> None:
+    # `under`: how far the aquifer's base lies under the level held; below 0 it lies over it
+    def q(drawdown: float) -> float:
+        return wells.inflow(
+            k=10**log_k, saturated=drawdown + under, drawdown=drawdown, equivalent_radius=radius
+        )
+
+    fall = max(fall, 0.01 - min(under, 0.0))  # some water stands over the base
+    assert q(fall + more) >= q(fall) * (1 - 1e-9)
+
+
+def test_water_held_below_the_aquifers_base_reaches_no_further_than_its_own_depth() -> None:
+    # By hand: 1.2 m of water in 1e-4 m/s over a base 0.8 m above the level held, r_e 3 m:
+    # pi·1e-4·1.44/ln(1 + 3000·1.2·0.01/3) = 4.524e-4/2.5649 = 1.7637e-4; from below 4·1e-4·3·2 is more.
+    given = {"saturated": 1.2, "equivalent_radius": 3.0}
+    assert wells.inflow(k=1e-4, drawdown=2.0, **given) == pytest.approx(2.4e-3)
+    # In 1e-8 m/s: pi·1e-8·1.44/ln(1 + 3000·1.2·1e-4/3) = 4.5239e-8/0.113329 = 3.9918e-7; below 2.4e-7.
+    deep = wells.inflow(k=1e-8, drawdown=2.0, **given)
+    assert deep == pytest.approx(3.9918e-7, rel=1e-4)
+    assert deep == wells.inflow(k=1e-8, drawdown=1.2, **given)
+
+
 @FEW
 @given(
     st.floats(-9, -2), st.floats(1.01, 5.0), st.floats(0.01, 3.0), st.floats(0.5, 8.0), st.floats(1.0, 6.0)

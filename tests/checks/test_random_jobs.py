@@ -1,6 +1,7 @@
 """A small run of `make random-jobs`, so that a change that breaks it shows at once."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -56,6 +57,25 @@ def test_a_broken_relation_is_seen(catalogue: Catalogue) -> None:
     heavier = random_jobs.valid(SEED, 1, catalogue)[1]
     one, other = sorted((worked, heavier), key=lambda results: -results["shell.mass"].si)
     assert list(dry.holds(one, other)) != []
+
+
+@pytest.mark.parametrize(
+    "key", ["dig.volume", "bedding.volume", "bedding.makeup_volume", "backfill.volume", "fill.stages"]
+)
+def test_a_millionth_of_the_dig_that_is_missing_is_seen(catalogue: Catalogue, key: str) -> None:
+    _, worked, _ = random_jobs.valid(SEED, 0, catalogue)
+    assert list(random_jobs._volumes(worked)) == []
+    little = 1e-6 * worked["dig.volume"].si
+    number = worked[key]
+    if key == "fill.stages":
+        table = number.table
+        at = [column.key for column in table.columns].index("backfill_m3")
+        first = table.rows[0]
+        row = (*first[:at], first[at] + little, *first[at + 1 :])  # type: ignore[operator]
+        spoilt = replace(number, value=replace(table, rows=(row, *table.rows[1:])))
+    else:
+        spoilt = replace(number, value=number.si + little)
+    assert list(random_jobs._volumes(replace(worked, numbers={**worked.numbers, key: spoilt})))
 
 
 def test_a_crash_tells_its_spec(catalogue: Catalogue, monkeypatch: pytest.MonkeyPatch) -> None:

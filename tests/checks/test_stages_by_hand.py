@@ -1,8 +1,8 @@
 """The box's fill schedule, every cell of every row worked out on paper.
 
 Box: inside 6 m by 3 m by 1.40 m, floor 20 mm thick, underside 1.42 m, bedding base 1.50 m, ground 0.05 m,
-beam's underside 0.20 m, water 0.12 m, overflow 0.06 m. Lifts of 150 mm, tap 18 L/min. Groundwater is at
-0.55 m; fill 16 and 20 kN/m3, 35 degrees, a third of it pores; 800 kg.
+beam's underside 0.22 m, so that eight lifts of 150 mm fill it; water 0.12 m, overflow 0.06 m, tap 18 L/min.
+Groundwater is at 0.55 m; fill 16 and 20 kN/m3, 35 degrees, a third of it pores; 800 kg.
 """
 
 import math
@@ -19,14 +19,22 @@ INSIDE = 6.0 * 3.0
 OUTSIDE = 6.02 * 3.02
 GAP = 2 * (6.02 + 3.02) * 0.3 + math.pi * 0.3**2  # upright dig, corners round
 K0 = 1 - math.sin(math.radians(35))
-# 1.42 less 150 mm each; the last lift is the 20 mm left up to the beam, and the last water has none
-TOPS = (1.27, 1.12, 0.97, 0.82, 0.67, 0.52, 0.37, 0.22, 0.20, 0.20)
+# 1.42 less 150 mm each up to the beam, and the last water has none
+TOPS = (1.27, 1.12, 0.97, 0.82, 0.67, 0.52, 0.37, 0.22, 0.22)
 # 150 mm on the floor at 1.40; then 140 mm above each top, never over the working level
-POOL = (1.25, 1.13, 0.98, 0.83, 0.68, 0.53, 0.38, 0.23, 0.12, 0.12, 0.12)
+POOL = (1.25, 1.13, 0.98, 0.83, 0.68, 0.53, 0.38, 0.23, 0.12, 0.12)
 FILL_BEFORE = (1.42, *TOPS[:-1])
 # Lowest pool for 0.55 m: by SF (1.3·18.1804·0.87 − 0.8)/18 = 1.0979 m of water, 0.3021 below the rim;
 # by the floor 1.40 − (0.87 − 0.020·1.5) − 0.15 = 0.41. The first pool over 0.3021 is 0.23, before lift 8.
-HELD = (1.50,) * 7 + (0.55,) * 3
+HELD = (1.50,) * 7 + (0.55,) * 2
+
+
+EIGHT = {"ring_beam.depth": "220 mm"}
+
+
+@pytest.fixture(scope="module")
+def box() -> Results:
+    return results(EIGHT)
 
 
 def inside(z: float) -> float:
@@ -77,7 +85,7 @@ ON_PAPER = {
         for before, fill in zip(POOL[:-1], FILL_BEFORE, strict=True)
     ],
     # a night's 50 mm off 60 m2 of roof fills the gap to the ground at 0.05: no pool stands 100 mm over that
-    "safe_stop": ["no"] * 10,
+    "safe_stop": ["no"] * 9,
 }
 
 
@@ -129,20 +137,16 @@ def test_the_last_water_is_a_row_of_its_own(box: Results) -> None:
     assert last["backfill_m3"] == 0
     assert last["outward_kpa"] == pytest.approx(G * 0.15)  # every fill counts
     assert last["leave_by_minutes"] == pytest.approx(1000 * INSIDE * 0.03 / 18)  # up to the overflow
-    assert len(box["fill.stages"].table.rows) == 10
+    assert len(box["fill.stages"].table.rows) == 9
 
 
 @pytest.mark.parametrize(
     ("beam", "rim", "tops"),
     [
-        ("217 mm", "50 mm", (0.37, 0.217, 0.217)),  # 3 mm left over: one lift of 153 mm, not two
-        (
-            "211 mm",
-            "50 mm",
-            (0.37, 0.211, 0.211),
-        ),  # 9 mm left over: one lift of 159 mm, water 299 mm over the fill
-        ("209 mm", "50 mm", (0.37, 0.22, 0.209, 0.209)),  # 11 mm left over is a lift
-        ("60 mm", "80 mm", (0.22, 0.08, 0.08)),  # the ground at 0.08 is the lower
+        ("217 mm", "50 mm", (0.35, 0.217, 0.217)),  # nine of 133.7 mm: 217 + 133.7 = 350.7
+        ("223 mm", "50 mm", (0.355, 0.223, 0.223)),  # eight of 149.6 would end in 375 to 223, 152: nine
+        ("225 mm", "50 mm", (0.375, 0.225, 0.225)),  # eight of 149.4 mm: 374.4
+        ("60 mm", "80 mm", (0.23, 0.08, 0.08)),  # the ground at 0.08 is the lower; nine of 148.9 mm: 228.9
     ],
 )
 def test_the_last_lift_ends_at_the_lower_of_beam_and_ground(
@@ -155,11 +159,22 @@ def test_the_last_lift_ends_at_the_lower_of_beam_and_ground(
     assert found[-len(tops) :] == pytest.approx(tops)
 
 
-def test_a_thin_last_lift_is_its_own_where_joined_it_would_lift_the_water_too_high() -> None:
-    # By hand: from 1420 mm in lifts of 160 mm to 300, then 3 mm to the beam at 297. Joined, 163 mm and the
-    # 140 mm of water over it would stand 303 mm above the fill placed before.
-    worked = results({"backfill.lift": "160 mm", "ring_beam.depth": "297 mm"})
-    assert column(worked, "backfill_top")[-3:] == pytest.approx([0.300, 0.297, 0.297])
+def test_lifts_are_even_and_end_on_the_tapes_steps() -> None:
+    # By hand: 1420 − 200 = 1220 mm, nine lifts of 135.6: 1284.4, 1148.9, 1013.3, 877.8, 742.2, 606.7, 471.1,
+    # 335.6 and 200, each to the nearest 5 mm.
+    on_paper = [1.285, 1.150, 1.015, 0.880, 0.740, 0.605, 0.470, 0.335, 0.200, 0.200]
+    assert column(results(), "backfill_top") == pytest.approx(on_paper)
+    # Lifts of 136 mm at most: 880 to 740 is 140, so ten lifts of 122: 1298, 1176, 1054, 932, 810, 688, 566,
+    # 444, 322.
+    on_paper = [1.300, 1.175, 1.055, 0.930, 0.810, 0.690, 0.565, 0.445, 0.320, 0.200, 0.200]
+    assert column(results({"backfill.lift": "136 mm"}), "backfill_top") == pytest.approx(on_paper)
+
+
+def test_where_inches_are_counted_lifts_end_on_quarters_of_an_inch() -> None:
+    # 1284.4 mm is 50.57 in, so 50 1/2; 1148.9 is 45.23, so 45 1/4; 335.6 is 13.21, so 13 1/4.
+    tops = column(results({"region": "us"}), "backfill_top")
+    assert tops[:2] == pytest.approx([50.5 * 0.0254, 45.25 * 0.0254])
+    assert tops[7:9] == pytest.approx([13.25 * 0.0254, 0.200])
 
 
 @pytest.mark.parametrize("groundwater", ["1.6 m", "2.5 m", "1.45 m"])
@@ -176,8 +191,8 @@ def test_a_drier_ground_lets_the_crew_leave_sooner() -> None:
     # 1.05 m below the rim; on the gap alone a night's rain lifts it to 0.8833. SF 1.3 needs
     # 1.3·18.1804·0.5367 − 0.8 = 11.884 m3, 0.660 m of water, 0.7398 below the rim: lift 4 (0.68) has it.
     tight = {"ground.soil": "tight-ground"}  # so that the tube holds what runs in
-    worked = results({"ground.groundwater": "1 m", "ground.catchment": "0 m2", **tight})
-    assert column(worked, "safe_stop") == ["no"] * 3 + ["yes"] * 7
+    worked = results({**EIGHT, "ground.groundwater": "1 m", "ground.catchment": "0 m2", **tight})
+    assert column(worked, "safe_stop") == ["no"] * 3 + ["yes"] * 6
     # Today: 1.3·18.1804·0.37 − 0.8 = 7.945 m3 is 0.9586 below the rim; by the floor
     # 1.40 − (0.37 − 0.03) − 0.15 = 0.91. The first pool over 0.91 is 0.83, before lift 4.
     assert "until lift 4" in worked["fill.start_groundwater"].reason
@@ -191,20 +206,20 @@ def test_a_drier_ground_lets_the_crew_leave_sooner() -> None:
     [
         # 0.99 m below the rim, after the rain 0.8233: SF 1.3 needs the pool at 0.661, so 0.68 after lift 4
         # will not do (it has 1.2, for which 0.721 would be enough)
-        ("940 mm", ["no"] * 4 + ["yes"] * 6),
+        ("940 mm", ["no"] * 4 + ["yes"] * 5),
         # 1.387, after the rain 1.2203: SF 1.3 needs 1.182, but 100 mm over the water is 1.120: 1.13 is short
-        ("1337 mm", ["no"] + ["yes"] * 9),
+        ("1337 mm", ["no"] + ["yes"] * 8),
     ],
 )
 def test_a_night_needs_both_the_safety_and_the_height(groundwater: str, safe: list[str]) -> None:
-    worked = results({"ground.groundwater": groundwater, "ground.catchment": "0 m2"})
+    worked = results({**EIGHT, "ground.groundwater": groundwater, "ground.catchment": "0 m2"})
     assert column(worked, "safe_stop") == safe
 
 
 def test_rain_that_nobody_can_sum_is_never_a_safe_night() -> None:
-    worked = results({"backfill.material": "riddle", "ground.groundwater": "1 m"})  # pores not known
+    worked = results({**EIGHT, "backfill.material": "riddle", "ground.groundwater": "1 m"})  # pores not known
     # Without any rise at 1.05 m SF 1.3 needs 7.945 m3, 0.9586 below the rim, and 100 mm over 1.05 is 0.95.
-    assert column(worked, "safe_stop") == ["no"] * 2 + ["cannot tell"] * 8
+    assert column(worked, "safe_stop") == ["no"] * 2 + ["cannot tell"] * 7
 
 
 def test_a_night_on_unknown_groundwater_is_never_called_safe() -> None:

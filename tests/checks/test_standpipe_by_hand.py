@@ -268,3 +268,24 @@ def test_three_tapes_give_one_place_whatever_side_the_tube_stands_on(x: str) -> 
     other = 2 * foot[0] - tube[0], 2 * foot[1] - tube[1]
     if math.dist(tube, other) > 0.4:  # two crossings this near each other lie under one lid
         assert abs(math.dist(other, (x2, y2)) - third) > 0.02
+
+
+@pytest.mark.parametrize(
+    ("groundwater", "wet"),
+    [
+        ("0.5 m", 0.600),  # 1750 − 550 mm stand in the tube, over all its slots
+        ("1.1 m", 0.600),  # 600 mm
+        ("1.6 m", 0.100),  # 1750 − 1650 mm
+        ("1.68 m", 0.050),  # 20 mm: no less than can be seen at the foot
+        ("3 m", 0.050),  # dry: when the first water shows
+        ({"not_seen_to": "2 m", "watched_for": "0 d"}, 0.050),
+    ],
+)
+def test_a_tube_in_shallow_water_follows_the_backfill_later(groundwater: object, wet: float) -> None:
+    # Bore 72 mm: 0.0040715 m2. 600 mm wet: F = 2π·0.6/ln(7.5 + 7.566) = 1.38985 m, A/(F·0.02) = 0.14647 s;
+    # 100 mm: F = 2π·0.1/ln(1.25 + 1.6008) = 0.59977 m, 0.33942 s; 50 mm: 0.53234 m, 0.38241 s.
+    number = results({"ground.groundwater": groundwater})["standpipe.time_lag_backfill"]
+    assert number.inputs["wet_length"].value == pytest.approx(wet)
+    by_hand = {0.600: 0.14647, 0.100: 0.33942, 0.050: 0.38241}[wet]
+    assert number.si == pytest.approx(by_hand, rel=1e-4)
+    assert number.si == pytest.approx(math.pi / 4 * 0.072**2 / (shape_factor(wet) * 0.02))

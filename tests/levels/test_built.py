@@ -134,3 +134,12 @@ def test_a_dip_above_the_ground_is_water_over_the_ground() -> None:
     first = worked["uplift.lowest_water"].table.rows[0]
     assert first[0] == pytest.approx(-0.1)
     assert worked["uplift.lowest_water"].verdict == "stop"
+
+
+def test_the_default_pit_and_foot_follow_the_specs_groundwater_not_the_dip() -> None:
+    # Water far under the bedding: no pit, foot 15 mm under the underside; a dip found more since.
+    planned = {"standpipe.pit": None, "standpipe.foot_below_underside": None, "ground.groundwater": "3 m"}
+    worked = levels({**planned, **dips(("2026-11-01", "900 mm", "build"))})
+    assert worked.groundwater == pytest.approx(0.900)
+    assert worked.pit_base is None
+    assert worked.tube_foot == pytest.approx(1.42 + 0.015)

@@ -174,12 +174,13 @@ def test_steps_appear_and_vanish_with_the_job(
 
 
 def test_a_lift_shows_its_own_row(quandong: Guide) -> None:
-    # by hand from the shell's levels: underside 1.700 + 0.007 = 1.707; lift 2 ends at 1.707 - 2 x 0.150
-    # = 1.407, shown as 1,405 or 1,410 to 5 mm; its water stands 140 mm above that top, 1.267 -> 1,265.
+    # by hand from the shell's levels: underside 1.700 + 0.007 = 1.707, beam's underside 0.200: 1.507 is
+    # eleven lifts of 0.137; lift 2 ends at 1.707 - 2 x 0.137 = 1.433, to 5 mm 1.435, its water 140 mm
+    # above, 1.295.
     card = lift(quandong, 2)
-    assert "Water first, up to 1,265 mm below the rim" in card
-    assert "Then fill, up to 1,405 mm below the rim" in card
-    assert "Stop at a dip of 1,470 mm or less" in card  # 1.417 + 0.050 = 1.467, up
+    assert "Water first, up to 1,295 mm below the rim" in card
+    assert "Then fill, up to 1,435 mm below the rim" in card
+    assert "Stop at a dip of 1,480 mm or less" in card  # lift 1's water 1.570 - 0.140, + 0.050 = 1.480
 
 
 def test_the_peg_is_left_where_the_shell_is_set(guide: Guide) -> None:
