@@ -21,7 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from builder.levels.profile import STEP, Depths, Profile
 from builder.levels.solid import Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
 from builder.levels.strips import within
-from builder.plan import Outline
+from builder.plan import Outline, simple
 
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
 INWARDS = -1e-9  # sine of a turn, or m: less than this is inwards, or back
@@ -93,10 +93,17 @@ class Dig:
 
     def region(self, z: float) -> BaseGeometry:
         """Return the plan of the dig at depth z."""
-        depths = np.array([z])
-        ((_, rings),) = self._rings(depths)
-        plan: BaseGeometry = self._mended(np.asarray(shapely.polygons(rings), dtype=object), depths)[0]
-        return plan
+        return self.regions(np.array([z]))[0]
+
+    def regions(self, depths: Depths) -> list[BaseGeometry]:
+        """Return the plan of the dig at each of the depths."""
+        plans = np.empty(depths.size, dtype=object)
+        for rows, rings in self._rings(depths):
+            whole = simple(rings)
+            plans[rows[whole]] = shapely.polygons(rings[whole])
+            plans[rows[~whole]] = _mended(rings[~whole])
+        cut_to_runs(plans, list(self.base_line), depths)
+        return list(plans)
 
     @cached_property
     def profile(self) -> Profile:
@@ -108,14 +115,14 @@ class Dig:
                 return within(self.base.points[None], runs_deeper(line, depths))
             areas, moments = np.zeros(depths.size), np.zeros(depths.size)
             for rows, rings in self._rings(depths):
-                plans = np.asarray(shapely.polygons(rings), dtype=object)
-                whole = shapely.is_valid(plans)
+                whole = simple(rings)
                 if whole.any():
                     at = rows[whole]
                     areas[at], moments[at] = within(rings[whole], runs_deeper(line, depths[at]))
                 if not whole.all():
-                    at = rows[~whole]
-                    areas[at], moments[at] = areas_and_moments(self._mended(plans[~whole], depths[at]))
+                    at, plans = rows[~whole], _mended(rings[~whole])
+                    cut_to_runs(plans, line, depths[at])
+                    areas[at], moments[at] = areas_and_moments(plans)
             return areas, moments
 
         return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
@@ -201,14 +208,6 @@ class Dig:
             if back.any():
                 yield alone[back], _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
 
-    def _mended(self, plans: NDArray[np.object_], depths: Depths) -> NDArray[np.object_]:
-        """The plans cut to where the base lies deeper; loops are taken out."""
-        # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
-        crossed = ~shapely.is_valid(plans)
-        plans[crossed] = shapely.buffer(plans[crossed], 0.0)
-        cut_to_runs(plans, list(self.base_line), depths)
-        return plans
-
 
 def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line:
     """Return the line of (x, depth) moved down square by `distance`, joined where lines meet.
@@ -240,6 +239,12 @@ def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line
     return tuple(
         (x, slope * x + height) for x, (slope, height) in zip([*starts, last], [*kept, kept[-1]], strict=True)
     )
+
+
+def _mended(rings: NDArray[np.float64]) -> NDArray[np.object_]:
+    """The plans of rings that cross themselves, their loops taken out."""
+    # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
+    return np.asarray(shapely.buffer(shapely.polygons(rings), 0.0), dtype=object)
 
 
 def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.float64]:

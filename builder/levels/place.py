@@ -112,7 +112,7 @@ class Levels:
             return 0.0
         edges = np.linspace(self.ground, self.beam.depth, SLICES + 1)
         middles = (edges[:-1] + edges[1:]) / 2
-        outside = [ring.difference(self.dig.region(float(z))).area for z in middles]
+        outside = [ring.difference(plan).area for plan in self.dig.regions(middles)]
         return float(np.mean(outside)) * (self.beam.depth - self.ground)
 
     @cached_property
