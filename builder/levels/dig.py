@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -26,6 +26,9 @@ from builder.plan import Outline, simple
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
 INWARDS = -1e-9  # sine of a turn, or m: less than this is inwards, or back
 REFLEX = -math.sin(math.radians(10))  # an inner corner sharper than this is one; a bend is mitred
+
+_Whole = tuple[NDArray[np.intp], NDArray[np.float64]]  # which depths, and their rings (m, n, 2)
+_Looped = tuple[NDArray[np.intp], NDArray[np.object_]]  # which depths, and their plans
 
 
 @dataclass(frozen=True)
@@ -98,10 +101,11 @@ class Dig:
     def regions(self, depths: Depths) -> list[BaseGeometry]:
         """Return the plan of the dig at each of the depths."""
         plans = np.empty(depths.size, dtype=object)
-        for rows, rings in self._rings(depths):
-            whole = simple(rings)
-            plans[rows[whole]] = shapely.polygons(rings[whole])
-            plans[rows[~whole]] = _mended(rings[~whole])
+        whole, looped = self._sides(depths)
+        for rows, rings in whole:
+            plans[rows] = shapely.polygons(rings)
+        for rows, mended in looped:
+            plans[rows] = mended
         cut_to_runs(plans, list(self.base_line), depths)
         return list(plans)
 
@@ -114,15 +118,12 @@ class Dig:
             if self.run == 0:  # upright sides: the base's own plan all the way up
                 return within(self.base.points[None], runs_deeper(line, depths))
             areas, moments = np.zeros(depths.size), np.zeros(depths.size)
-            for rows, rings in self._rings(depths):
-                whole = simple(rings)
-                if whole.any():
-                    at = rows[whole]
-                    areas[at], moments[at] = within(rings[whole], runs_deeper(line, depths[at]))
-                if not whole.all():
-                    at, plans = rows[~whole], _mended(rings[~whole])
-                    cut_to_runs(plans, line, depths[at])
-                    areas[at], moments[at] = areas_and_moments(plans)
+            whole, looped = self._sides(depths)
+            for rows, rings in whole:
+                areas[rows], moments[rows] = within(rings, runs_deeper(line, depths[rows]))
+            for rows, plans in looped:
+                cut_to_runs(plans, line, depths[rows])
+                areas[rows], moments[rows] = areas_and_moments(plans)
             return areas, moments
 
         return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
@@ -190,8 +191,11 @@ class Dig:
         line = np.asarray(self.base_line)
         return points, np.interp(points[:, 0], line[:, 0], line[:, 1])
 
-    def _rings(self, depths: Depths) -> Iterator[tuple[NDArray[np.intp], NDArray[np.float64]]]:
-        """Yield which depths, and for each of them the ring its sides reach: some loop, none is cut yet."""
+    def _sides(self, depths: Depths) -> tuple[list[_Whole], list[_Looped]]:
+        """Return which depths, and for each of them what its sides reach: a ring, or a plan where rings loop.
+
+        Nothing is cut yet to where the base lies deeper.
+        """
         points, edge_depths = self._edge
         reach = (edge_depths - depths[:, None]) * self.run
         reach[np.abs(reach) < AT_THE_BASE] = 0.0
@@ -199,14 +203,21 @@ class Dig:
         alike: dict[bytes, list[int]] = {}  # depths at which the same edges pass out of the base
         for at, row in enumerate(turned):
             alike.setdefault(row.tobytes(), []).append(at)
+        whole: list[_Whole] = []
+        looped: list[_Looped] = []
         for rows in alike.values():
             turns = np.flatnonzero(turned[rows[0]])
             alone, (edges, out) = np.array(rows), _with_level(points, reach[rows], turns)
             rings, back = _moved(edges, out)
-            if not back.all():
-                yield alone[~back], rings[~back]
             if back.any():
-                yield alone[back], _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
+                swept = _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
+                looped.append((alone[back], swept))
+            alone, rings = alone[~back], rings[~back]
+            sound = simple(rings)
+            whole.append((alone[sound], rings[sound]))
+            if not sound.all():  # the sides of two places run into each other
+                looped.append((alone[~sound], _mended(rings[~sound])))
+        return whole, looped
 
 
 def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line:
@@ -309,8 +320,8 @@ def _moved(
     return np.asarray(moved), back
 
 
-def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The rings as in `_moved`, but from edge to edge by way of the base's own point at inner corners.
+def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.object_]:
+    """The plans as in `_moved`, by rings that go from edge to edge by way of the base's own point at inner corners.
 
     Such a ring crosses itself. It winds round a place once for the base and once for every edge that
     sweeps it, so all that is wound at all is dug.
@@ -322,7 +333,7 @@ def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) ->
     ways = outer[:, corners]
     first = np.searchsorted(corners, np.flatnonzero(inner))
     ways[:, first], ways[:, first + 1], ways[:, first + 2] = out_before[:, inner], 0.0, out[:, inner]
-    return np.asarray(points[:, corners] + reach[:, corners, None] * ways)
+    return _mended(points[:, corners] + reach[:, corners, None] * ways)
 
 
 def _ways(
