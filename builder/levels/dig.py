@@ -321,7 +321,7 @@ def _moved(
 
 
 def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.object_]:
-    """The plans as in `_moved`, by rings that go from edge to edge by way of the base's own point at inner corners.
+    """The plans as in `_moved`, by rings that go by way of the base's own point at inner corners.
 
     Such a ring crosses itself. It winds round a place once for the base and once for every edge that
     sweeps it, so all that is wound at all is dug.
