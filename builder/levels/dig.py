@@ -21,7 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from builder.levels.profile import STEP, Depths, Profile
 from builder.levels.solid import Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
 from builder.levels.strips import within
-from builder.plan import Outline, simple
+from builder.plan import Outline, following, preceding, simple
 
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
 INWARDS = -1e-9  # sine of a turn, or m: less than this is inwards, or back
@@ -199,7 +199,7 @@ class Dig:
         points, edge_depths = self._edge
         reach = (edge_depths - depths[:, None]) * self.run
         reach[np.abs(reach) < AT_THE_BASE] = 0.0
-        turned = reach * np.roll(reach, -1, axis=1) < 0
+        turned = reach * following(reach, 1) < 0
         alike: dict[bytes, list[int]] = {}  # depths at which the same edges pass out of the base
         for at, row in enumerate(turned):
             alike.setdefault(row.tobytes(), []).append(at)
@@ -260,7 +260,7 @@ def _mended(rings: NDArray[np.float64]) -> NDArray[np.object_]:
 
 def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.float64]:
     """Points of the outline with a vertex inserted wherever an edge passes a station."""
-    starts, ends = outline.points, np.roll(outline.points, -1, axis=0)
+    starts, ends = outline.points, following(outline.points, 0)
     span = (ends - starts)[:, 0]
     along = np.abs(span) > 1e-9
     shares = (np.asarray(stations) - starts[:, :1]) / np.where(along, span, np.inf)[:, None]
@@ -283,9 +283,9 @@ def _with_level(
     """
     rings = points[None]
     if turns.size:
-        here, there = reach[:, turns], np.roll(reach, -1, axis=1)[:, turns]
+        here, there = reach[:, turns], following(reach, 1)[:, turns]
         share = (here / (here - there))[..., None]
-        level = points[turns] + share * (np.roll(points, -1, axis=0)[turns] - points[turns])
+        level = points[turns] + share * (following(points, 0)[turns] - points[turns])
         rings = np.broadcast_to(points, (len(reach), *points.shape))
         rings, reach = np.insert(rings, turns + 1, level, axis=1), np.insert(reach, turns + 1, 0.0, axis=1)
     return rings, np.maximum(reach, 0.0)
@@ -307,14 +307,14 @@ def _moved(
     sharp = np.flatnonzero(turns < REFLEX)
     if sharp.size:
         # In an inner corner the moved edges meet short of the vertex, where each has its own reach.
-        tilted = along + (np.roll(reach, -1, axis=1) - reach)[..., None] / length * out
-        before, after = np.roll(tilted, 1, axis=1)[:, sharp], tilted[:, sharp]
+        tilted = along + (following(reach, 1) - reach)[..., None] / length * out
+        before, after = preceding(tilted, 1)[:, sharp], tilted[:, sharp]
         apart = reach[:, sharp, None] * (out - out_before)[:, sharp]
         share = _cross(apart, after) / _cross(before, after)
         corner = points[:, sharp] + reach[:, sharp, None] * out_before[:, sharp]
         moved[:, sharp] = corner + share[..., None] * before
     if (turns < INWARDS).any():
-        back = (((np.roll(moved, -1, axis=1) - moved) * along).sum(axis=2) < INWARDS).any(axis=1)
+        back = (((following(moved, 1) - moved) * along).sum(axis=2) < INWARDS).any(axis=1)
     else:
         back = np.zeros(len(reach), dtype=bool)
     return np.asarray(moved), back
@@ -340,11 +340,11 @@ def _ways(
     points: NDArray[np.float64],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """Of every edge of the rings: along it, its length, and straight out of the edge before it and of it."""
-    along = np.roll(points, -1, axis=1) - points
+    along = following(points, 1) - points
     length = np.linalg.norm(along, axis=2)[..., None]
     along = along / length
     out = np.stack([along[..., 1], -along[..., 0]], axis=-1)
-    return along, length, np.roll(out, 1, axis=1), out
+    return along, length, preceding(out, 1), out
 
 
 def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
