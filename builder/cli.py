@@ -7,6 +7,7 @@ to stderr, one a line. One bad job does not stop the others. Ctrl-C leaves what 
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -184,9 +185,11 @@ class _Run:
             self.progress = f" ({place} of {len(jobs)})" if len(jobs) > 1 else ""
             if skip(path):
                 continue
+            gc.disable()  # what is loaded here stays: to look through it again and again is a waste
             from builder import making
             from builder.catalogue import load
 
+            gc.enable()
             try:
                 catalogue = catalogue or load()
                 worked = making.results(path, catalogue)
