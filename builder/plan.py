@@ -52,7 +52,7 @@ class Outline:
 
     @cached_property
     def _edges(self) -> Points:
-        return np.roll(self.points, -1, axis=0) - self.points
+        return following(self.points, 0) - self.points
 
     @cached_property
     def normals(self) -> Points:
@@ -62,13 +62,13 @@ class Outline:
 
     @cached_property
     def _turns(self) -> NDArray[np.float64]:
-        before, after = np.roll(self.normals, 1, axis=0), self.normals
+        before, after = preceding(self.normals, 0), self.normals
         return np.asarray(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0])
 
     @cached_property
     def mitres(self) -> Points:
         """(n, 2) how far each vertex moves for an outward offset of 1."""
-        before, after = np.roll(self.normals, 1, axis=0), self.normals
+        before, after = preceding(self.normals, 0), self.normals
         bisector = before + after
         return np.asarray(bisector / (1.0 + (before * after).sum(axis=1))[:, None])
 
@@ -76,7 +76,7 @@ class Outline:
     def _straight_limits(self) -> tuple[float, float]:
         """(inwards, outwards): offsets up to which no edge vanishes, both positive."""
         along = self._edges / np.linalg.norm(self._edges, axis=1, keepdims=True)
-        growth = ((np.roll(self.mitres, -1, axis=0) - self.mitres) * along).sum(axis=1)
+        growth = ((following(self.mitres, 0) - self.mitres) * along).sum(axis=1)
         length = np.linalg.norm(self._edges, axis=1)
         inwards = np.min(np.where(growth > 1e-15, length / np.where(growth > 1e-15, growth, 1.0), np.inf))
         outwards = np.min(np.where(growth < -1e-15, -length / np.where(growth < -1e-15, growth, 1.0), np.inf))
@@ -137,12 +137,12 @@ class Outline:
         rings = self.points[None] + distances[:, None, None] * self.mitres[None]
         straight = (distances > -inwards) & (distances < outwards)
         if not self.convex:  # one wall can run into another before an edge vanishes
-            straight[straight] = shapely.is_valid(shapely.polygons(rings[straight]))
+            straight[straight] = simple(rings[straight])
         return rings, straight
 
     def _swept(self, distance: float) -> BaseGeometry:
         """The mitred offset by taking away (or adding) the strip each edge sweeps."""
-        ends = np.roll(self.points, -1, axis=0)
+        ends = following(self.points, 0)
         strips = []
         for at in range(len(self.points)):
             shift = self.normals[at] * distance
@@ -161,10 +161,22 @@ class Outline:
         if self.convex:
             grown: BaseGeometry = self.polygon.buffer(distance, quad_segs=quad_segments)
         else:
-            edges = shapely.linestrings(np.stack([self.points, np.roll(self.points, -1, axis=0)], axis=1))
+            edges = shapely.linestrings(np.stack([self.points, following(self.points, 0)], axis=1))
             discs = np.asarray(shapely.buffer(edges, distance, quad_segs=quad_segments), dtype=object)
             grown = shapely.union_all([self.polygon, *discs])
         return outline_of(grown)
+
+
+def following(ring: Points, axis: int) -> Points:
+    """Return at the place of each entry the one after it, round the ring: np.roll, and far quicker."""
+    ends = (slice(None),) * axis
+    return np.concatenate([ring[(*ends, slice(1, None))], ring[(*ends, slice(1))]], axis)
+
+
+def preceding(ring: Points, axis: int) -> Points:
+    """Return at the place of each entry the one before it, round the ring."""
+    ends = (slice(None),) * axis
+    return np.concatenate([ring[(*ends, slice(-1, None))], ring[(*ends, slice(-1))]], axis)
 
 
 def rectangle(length: float, width: float, corner_radius: float = 0.0) -> Outline:
@@ -193,6 +205,22 @@ def rectangle(length: float, width: float, corner_radius: float = 0.0) -> Outlin
         for angle, r in zip(angles, radius, strict=True)
     ]
     return Outline(np.array(points))
+
+
+def simple(rings: Points) -> NDArray[np.bool_]:
+    """Return which of the counter-clockwise rings (m, n, 2), in metres, neither cross nor touch themselves.
+
+    A ring that turns to the left all the way once round a point does neither, and most are seen to
+    do so round the middle of their vertices; only the others are given to GEOS.
+    """
+    x, y = np.moveaxis(rings - rings.mean(axis=1, keepdims=True), 2, 0)
+    next_x, next_y = following(x, 1), following(y, 1)
+    to_the_left = (x * next_y - y * next_x > 1e-9).all(axis=1)
+    once = ((y < 0) & (next_y >= 0)).sum(axis=1) == 1
+    found: NDArray[np.bool_] = to_the_left & once
+    if not found.all():
+        found[~found] = shapely.is_valid(shapely.polygons(rings[~found]))
+    return found
 
 
 def outline_of(shape: BaseGeometry) -> Outline:
@@ -250,8 +278,8 @@ def nearest_on_edge(polygon: Polygon, x: float, y: float) -> tuple[float, float]
 
 
 def _clean(points: Points) -> Points:
-    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-9]
-    before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
+    points = points[np.hypot(*(points - preceding(points, 0)).T) > 1e-9]
+    before, after = points - preceding(points, 0), following(points, 0) - points
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     dot = (before * after).sum(axis=1)
     straight = (np.abs(cross) <= 1e-9 * np.hypot(*before.T) * np.hypot(*after.T)) & (dot > 0)

@@ -5,6 +5,7 @@ Nothing is printed here. Faults of a job are lines of its outcome, and its exit 
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -50,9 +51,12 @@ def _faults_told(task: Callable[P, Outcome]) -> Callable[P, Outcome]:
 
 
 def _worked(path: Path) -> Results:
+    gc.disable()  # what is loaded here stays: to look through it again and again is a waste
     from builder import making
 
-    return making.results(path, catalogue())
+    known = catalogue()
+    gc.enable()
+    return making.results(path, known)
 
 
 @_faults_told

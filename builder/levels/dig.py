@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -21,11 +21,14 @@ from shapely.geometry.base import BaseGeometry
 from builder.levels.profile import STEP, Depths, Profile
 from builder.levels.solid import Line, Solid, areas_and_moments, cut_to_runs, runs_deeper
 from builder.levels.strips import within
-from builder.plan import Outline
+from builder.plan import Outline, following, preceding, simple
 
 AT_THE_BASE = 1e-8  # m: a side that reaches less far than this has not left the base
 INWARDS = -1e-9  # sine of a turn, or m: less than this is inwards, or back
 REFLEX = -math.sin(math.radians(10))  # an inner corner sharper than this is one; a bend is mitred
+
+_Whole = tuple[NDArray[np.intp], NDArray[np.float64]]  # which depths, and their rings (m, n, 2)
+_Looped = tuple[NDArray[np.intp], NDArray[np.object_]]  # which depths, and their plans
 
 
 @dataclass(frozen=True)
@@ -93,10 +96,18 @@ class Dig:
 
     def region(self, z: float) -> BaseGeometry:
         """Return the plan of the dig at depth z."""
-        depths = np.array([z])
-        ((_, rings),) = self._rings(depths)
-        plan: BaseGeometry = self._mended(np.asarray(shapely.polygons(rings), dtype=object), depths)[0]
-        return plan
+        return self.regions(np.array([z]))[0]
+
+    def regions(self, depths: Depths) -> list[BaseGeometry]:
+        """Return the plan of the dig at each of the depths."""
+        plans = np.empty(depths.size, dtype=object)
+        whole, looped = self._sides(depths)
+        for rows, rings in whole:
+            plans[rows] = shapely.polygons(rings)
+        for rows, mended in looped:
+            plans[rows] = mended
+        cut_to_runs(plans, list(self.base_line), depths)
+        return list(plans)
 
     @cached_property
     def profile(self) -> Profile:
@@ -107,15 +118,12 @@ class Dig:
             if self.run == 0:  # upright sides: the base's own plan all the way up
                 return within(self.base.points[None], runs_deeper(line, depths))
             areas, moments = np.zeros(depths.size), np.zeros(depths.size)
-            for rows, rings in self._rings(depths):
-                plans = np.asarray(shapely.polygons(rings), dtype=object)
-                whole = shapely.is_valid(plans)
-                if whole.any():
-                    at = rows[whole]
-                    areas[at], moments[at] = within(rings[whole], runs_deeper(line, depths[at]))
-                if not whole.all():
-                    at = rows[~whole]
-                    areas[at], moments[at] = areas_and_moments(self._mended(plans[~whole], depths[at]))
+            whole, looped = self._sides(depths)
+            for rows, rings in whole:
+                areas[rows], moments[rows] = within(rings, runs_deeper(line, depths[rows]))
+            for rows, plans in looped:
+                cut_to_runs(plans, line, depths[rows])
+                areas[rows], moments[rows] = areas_and_moments(plans)
             return areas, moments
 
         return Profile(slices, self.ground, self.deepest, (z for _, z in self.base_line), self.step)
@@ -183,31 +191,33 @@ class Dig:
         line = np.asarray(self.base_line)
         return points, np.interp(points[:, 0], line[:, 0], line[:, 1])
 
-    def _rings(self, depths: Depths) -> Iterator[tuple[NDArray[np.intp], NDArray[np.float64]]]:
-        """Yield which depths, and for each of them the ring its sides reach: some loop, none is cut yet."""
+    def _sides(self, depths: Depths) -> tuple[list[_Whole], list[_Looped]]:
+        """Return which depths, and for each of them what its sides reach: a ring, or a plan where rings loop.
+
+        Nothing is cut yet to where the base lies deeper.
+        """
         points, edge_depths = self._edge
         reach = (edge_depths - depths[:, None]) * self.run
         reach[np.abs(reach) < AT_THE_BASE] = 0.0
-        turned = reach * np.roll(reach, -1, axis=1) < 0
+        turned = reach * following(reach, 1) < 0
         alike: dict[bytes, list[int]] = {}  # depths at which the same edges pass out of the base
         for at, row in enumerate(turned):
             alike.setdefault(row.tobytes(), []).append(at)
+        whole: list[_Whole] = []
+        looped: list[_Looped] = []
         for rows in alike.values():
             turns = np.flatnonzero(turned[rows[0]])
             alone, (edges, out) = np.array(rows), _with_level(points, reach[rows], turns)
             rings, back = _moved(edges, out)
-            if not back.all():
-                yield alone[~back], rings[~back]
             if back.any():
-                yield alone[back], _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
-
-    def _mended(self, plans: NDArray[np.object_], depths: Depths) -> NDArray[np.object_]:
-        """The plans cut to where the base lies deeper; loops are taken out."""
-        # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
-        crossed = ~shapely.is_valid(plans)
-        plans[crossed] = shapely.buffer(plans[crossed], 0.0)
-        cut_to_runs(plans, list(self.base_line), depths)
-        return plans
+                swept = _through_corners(edges[back] if len(edges) > 1 else edges, out[back])
+                looped.append((alone[back], swept))
+            alone, rings = alone[~back], rings[~back]
+            sound = simple(rings)
+            whole.append((alone[sound], rings[sound]))
+            if not sound.all():  # the sides of two places run into each other
+                looped.append((alone[~sound], _mended(rings[~sound])))
+        return whole, looped
 
 
 def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line:
@@ -242,9 +252,15 @@ def parallel_below(line: Sequence[tuple[float, float]], distance: float) -> Line
     )
 
 
+def _mended(rings: NDArray[np.float64]) -> NDArray[np.object_]:
+    """The plans of rings that cross themselves, their loops taken out."""
+    # Where an edge vanishes on the way up the ring loops; no width of buffer keeps what is wound once.
+    return np.asarray(shapely.buffer(shapely.polygons(rings), 0.0), dtype=object)
+
+
 def _with_stations(outline: Outline, stations: Sequence[float]) -> NDArray[np.float64]:
     """Points of the outline with a vertex inserted wherever an edge passes a station."""
-    starts, ends = outline.points, np.roll(outline.points, -1, axis=0)
+    starts, ends = outline.points, following(outline.points, 0)
     span = (ends - starts)[:, 0]
     along = np.abs(span) > 1e-9
     shares = (np.asarray(stations) - starts[:, :1]) / np.where(along, span, np.inf)[:, None]
@@ -267,9 +283,9 @@ def _with_level(
     """
     rings = points[None]
     if turns.size:
-        here, there = reach[:, turns], np.roll(reach, -1, axis=1)[:, turns]
+        here, there = reach[:, turns], following(reach, 1)[:, turns]
         share = (here / (here - there))[..., None]
-        level = points[turns] + share * (np.roll(points, -1, axis=0)[turns] - points[turns])
+        level = points[turns] + share * (following(points, 0)[turns] - points[turns])
         rings = np.broadcast_to(points, (len(reach), *points.shape))
         rings, reach = np.insert(rings, turns + 1, level, axis=1), np.insert(reach, turns + 1, 0.0, axis=1)
     return rings, np.maximum(reach, 0.0)
@@ -291,21 +307,21 @@ def _moved(
     sharp = np.flatnonzero(turns < REFLEX)
     if sharp.size:
         # In an inner corner the moved edges meet short of the vertex, where each has its own reach.
-        tilted = along + (np.roll(reach, -1, axis=1) - reach)[..., None] / length * out
-        before, after = np.roll(tilted, 1, axis=1)[:, sharp], tilted[:, sharp]
+        tilted = along + (following(reach, 1) - reach)[..., None] / length * out
+        before, after = preceding(tilted, 1)[:, sharp], tilted[:, sharp]
         apart = reach[:, sharp, None] * (out - out_before)[:, sharp]
         share = _cross(apart, after) / _cross(before, after)
         corner = points[:, sharp] + reach[:, sharp, None] * out_before[:, sharp]
         moved[:, sharp] = corner + share[..., None] * before
     if (turns < INWARDS).any():
-        back = (((np.roll(moved, -1, axis=1) - moved) * along).sum(axis=2) < INWARDS).any(axis=1)
+        back = (((following(moved, 1) - moved) * along).sum(axis=2) < INWARDS).any(axis=1)
     else:
         back = np.zeros(len(reach), dtype=bool)
     return np.asarray(moved), back
 
 
-def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The rings as in `_moved`, but from edge to edge by way of the base's own point at inner corners.
+def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) -> NDArray[np.object_]:
+    """The plans as in `_moved`, by rings that go by way of the base's own point at inner corners.
 
     Such a ring crosses itself. It winds round a place once for the base and once for every edge that
     sweeps it, so all that is wound at all is dug.
@@ -317,18 +333,18 @@ def _through_corners(points: NDArray[np.float64], reach: NDArray[np.float64]) ->
     ways = outer[:, corners]
     first = np.searchsorted(corners, np.flatnonzero(inner))
     ways[:, first], ways[:, first + 1], ways[:, first + 2] = out_before[:, inner], 0.0, out[:, inner]
-    return np.asarray(points[:, corners] + reach[:, corners, None] * ways)
+    return _mended(points[:, corners] + reach[:, corners, None] * ways)
 
 
 def _ways(
     points: NDArray[np.float64],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """Of every edge of the rings: along it, its length, and straight out of the edge before it and of it."""
-    along = np.roll(points, -1, axis=1) - points
+    along = following(points, 1) - points
     length = np.linalg.norm(along, axis=2)[..., None]
     along = along / length
     out = np.stack([along[..., 1], -along[..., 0]], axis=-1)
-    return along, length, np.roll(out, 1, axis=1), out
+    return along, length, preceding(out, 1), out
 
 
 def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -20,7 +20,7 @@ from builder.levels.built import Built, built
 from builder.levels.dig import Dig
 from builder.levels.profile import STEP
 from builder.levels.solid import Solid
-from builder.plan import chords, clearance
+from builder.plan import Outline, chords, clearance
 
 SLICES = 32  # of the trench of a beam wider than a dig whose sides lean
 AT_AN_END = 0.05  # metres: a deepest run this near an end wall counts as reaching it
@@ -39,8 +39,12 @@ class Tube:
 
 @dataclass(frozen=True)
 class Beam:
-    """The ring beam: a ring round the outside outline at the rim, its top at the rim."""
+    """The ring beam: a ring round the outside outline at the rim, its top at the rim.
 
+    outer   the outline it reaches to
+    """
+
+    outer: Outline
     area: float
     depth: float
 
@@ -107,12 +111,12 @@ class Levels:
         """What of the ring beam lies below the ground and outside the dig, in m3: ground to dig for it."""
         if self.beam.depth <= self.ground:
             return 0.0
-        ring = self.solid.outside.grown_round(self.job.spec.ring_beam.width).polygon
+        ring = self.beam.outer.polygon
         if ring.within(self.dig.region(self.beam.depth)):  # the dig is narrowest at the beam's underside
             return 0.0
         edges = np.linspace(self.ground, self.beam.depth, SLICES + 1)
         middles = (edges[:-1] + edges[1:]) / 2
-        outside = [ring.difference(self.dig.region(float(z))).area for z in middles]
+        outside = [ring.difference(plan).area for plan in self.dig.regions(middles)]
         return float(np.mean(outside)) * (self.beam.depth - self.ground)
 
     @cached_property
@@ -190,8 +194,8 @@ def place(job: Job, step: float = STEP) -> Levels:
 
 def _beam(job: Job, solid: Solid) -> Beam:
     beam = job.spec.ring_beam
-    ring = solid.outside.grown_round(beam.width).polygon.area - solid.outside.polygon.area
-    return Beam(ring, beam.depth)
+    outer = solid.outside.grown_round(beam.width)
+    return Beam(outer, outer.polygon.area - solid.outside.polygon.area, beam.depth)
 
 
 def _tube(job: Job, solid: Solid, valve: tuple[float, float]) -> Tube:

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.plan import following
+
 Values = NDArray[np.float64]
 Runs = Sequence[tuple[float, float]]
 FAR = 1e3  # metres: beyond any pool; a run that reaches so far has no end on that side
@@ -20,7 +22,7 @@ def left_of(rings: Values, x: Values | None = None) -> tuple[Values, Values]:
     cut m times; x (m,). Every edge counts with the trapezium under its part left of x; the cut
     itself runs across and has none.
     """
-    ends = np.roll(rings, -1, axis=1)
+    ends = following(rings, 1)
     x0, y0, x1, y1 = rings[..., 0], rings[..., 1], ends[..., 0], ends[..., 1]
     if x is not None:
         along = np.where(x1 == x0, 1.0, x1 - x0)

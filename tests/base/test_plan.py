@@ -12,7 +12,17 @@ from hypothesis import strategies as st
 from shapely.affinity import rotate
 from shapely.geometry import MultiPolygon, Point, Polygon
 
-from builder.plan import Outline, chords, clearance, outline_of, pieces, rectangle
+from builder.plan import (
+    Outline,
+    chords,
+    clearance,
+    following,
+    outline_of,
+    pieces,
+    preceding,
+    rectangle,
+    simple,
+)
 
 L_SHAPE = np.array([[0, 0], [7, 0], [7, 2], [3, 2], [3, 5], [0, 5]], dtype=float)
 
@@ -230,6 +240,56 @@ def test_growing_a_rectangle_round_by_hand() -> None:
     # L W + 2 (L + W) d + pi d^2, the arcs in 64 chords.
     grown = rectangle(8, 4).grown_round(0.3).polygon
     assert grown.area == pytest.approx(32 + 24 * 0.3 + math.pi * 0.09, rel=1e-4)
+
+
+@given(STARS)
+@settings(max_examples=60)
+def test_an_inset_about_to_vanish_shrinks_to_nothing_without_a_spike(outline: Outline) -> None:
+    # No point lies farther from the walls than the middle of the largest circle between them, and a
+    # mitred inset takes nothing less away than all that lies nearer to a wall than its distance.
+    assume(not outline.convex)
+    widest = float(shapely.maximum_inscribed_circle(outline.polygon, tolerance=1e-7).length)
+    before = outline.polygon
+    for left in (0.3, 0.1, 1e-2, 1e-3, 1e-5, 1e-7, 0.0, -1e-6, -1e-3, -0.1):
+        distance = widest * (1 - left)
+        inset = outline.offset(-distance)
+        assert inset.is_valid
+        assert inset.area <= before.area + 1e-12
+        assert inset.difference(before).area < 1e-9
+        for part in pieces(inset):
+            corners = shapely.points(np.asarray(part.exterior.coords))
+            assert shapely.distance(corners, outline.polygon.exterior).min() > distance - 1e-9
+        if left < 0:
+            assert pieces(inset) == []
+        before = inset
+
+
+# --- rings, many at once -------------------------------------------------------------------------
+
+
+@given(STARS, st.lists(st.floats(-6.0, 6.0), min_size=1, max_size=12), st.floats(-9, 9))
+@settings(max_examples=100)
+def test_a_ring_is_simple_where_the_library_says_so(
+    outline: Outline, distances: list[float], away: float
+) -> None:
+    rings = outline.points + np.array(distances)[:, None, None] * outline.mitres + away
+    assert simple(rings).tolist() == shapely.is_valid(shapely.polygons(rings)).tolist()
+
+
+def test_a_ring_that_goes_round_twice_is_not_simple() -> None:
+    for round_, is_simple in ((1, True), (2, False)):  # a pentagon and a pentagram: to the left all the way
+        turns = 2 * math.pi * round_ / 5 * np.arange(5)
+        ring = np.column_stack([np.cos(turns), np.sin(turns)])
+        assert simple(ring[None]).tolist() == [is_simple]
+
+
+@given(st.integers(1, 5), st.integers(1, 9))
+@settings(max_examples=20)
+def test_neighbours_round_a_ring_are_those_of_a_roll(many: int, corners: int) -> None:
+    rings = np.arange(many * corners * 2, dtype=float).reshape(many, corners, 2)
+    for axis in (0, 1):
+        assert (following(rings, axis) == np.roll(rings, -1, axis=axis)).all()
+        assert (preceding(rings, axis) == np.roll(rings, 1, axis=axis)).all()
 
 
 # --- pieces, chords, clearance -------------------------------------------------------------------
