@@ -90,6 +90,7 @@ class Drawing(Mapping[str, "Drawn"]):
     def __init__(self, worked: Results) -> None:
         """Start drawing, in a fork where the system has one, else when first asked."""
         import multiprocessing  # late: only a guide is drawn
+        import signal
 
         self._worked = worked
         self._made: tuple[dict[str, Drawn], dict[str, bytes]] | None = None
@@ -102,7 +103,12 @@ class Drawing(Mapping[str, "Drawn"]):
             context = multiprocessing.get_context("fork")
             self._ours, theirs = context.Pipe(duplex=False)
             self._process = context.Process(target=_draw_and_send, args=(worked, theirs), daemon=True)
-            self._process.start()
+            # Held back until the fork ignores Ctrl-C: before that it would end with a traceback.
+            held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+            try:
+                self._process.start()
+            finally:
+                signal.pthread_sigmask(signal.SIG_SETMASK, held)
             theirs.close()
 
     def close(self) -> None:

@@ -12,7 +12,6 @@ import pytest
 from builder import batch, tasks
 from tests.test_cli import PROJECT, faults, run, spec
 
-
 JOBS = PROJECT / "jobs"
 
 

@@ -5,10 +5,8 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -104,31 +102,44 @@ def test_a_read_only_folder_exits_3(tmp_path: Path) -> None:
     assert run("guide", spec(tmp_path), "--out", out).exit_code == 3
 
 
+INTERRUPTING = """
+import os, signal, sys, time
+from builder.cli import main
+from builder.website import guide_site
+
+def interrupted(*given, **named):
+    os.killpg(0, signal.SIGINT)  # as the keyboard does: every process of the command
+    time.sleep(60)
+
+setattr(guide_site, sys.argv.pop(1), interrupted)
+main()
+"""
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="no process groups to interrupt")
+@pytest.mark.parametrize(
+    "moment",
+    [
+        "_write_pages",  # the folder beside has just been made, and the figures have just been begun
+        "put",  # all is written, and about to take the old guide's place
+    ],
+)
 def test_an_interrupted_guide_leaves_the_old_one_whole(
-    tmp_path: Path, built: tuple[Path, subprocess.CompletedProcess[str]]
+    tmp_path: Path, built: tuple[Path, subprocess.CompletedProcess[str]], moment: str
 ) -> None:
     out = tmp_path / "out"
     shutil.copytree(built[0] / "out/guide", out)
     before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
     job = spec(tmp_path, more="notes: another\n")
-    command = [sys.executable, "-m", "builder", "guide", str(job), "--out", str(out)]
-    started = subprocess.Popen(
-        command,
+    done = subprocess.run(
+        [sys.executable, "-c", INTERRUPTING, moment, "guide", str(job), "--out", str(out)],
         cwd=PROJECT,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
+        capture_output=True,
         text=True,
         start_new_session=True,
+        check=False,
     )
-    until = time.monotonic() + 20
-    while not any(path.name.startswith(".SB-1.") for path in out.iterdir()):
-        assert started.poll() is None, "the guide was built before it could be interrupted"
-        assert time.monotonic() < until
-        time.sleep(0.005)
-    os.killpg(started.pid, signal.SIGINT)
-    said, wrong = started.communicate(timeout=20)
-    assert (started.returncode, said) == (130, "")
-    assert wrong.strip() == "Interrupted: what is not finished is left as it was"
+    assert (done.returncode, done.stdout) == (130, "")
+    assert done.stderr.strip() == "Interrupted: what is not finished is left as it was"
     assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
     assert [path.name for path in out.iterdir()] == ["SB-1"]

@@ -110,6 +110,17 @@ class Dig:
         return list(plans)
 
     @cached_property
+    def top(self) -> BaseGeometry:
+        """Plan of the dig at the ground."""
+        return self.region(self.ground)
+
+    def top_edge(self, x: float) -> tuple[float, float]:
+        """Return the least and the greatest y in metres of the dig at the ground, at station x."""
+        _, low, _, high = self.top.bounds
+        _, near, _, far = self.top.intersection(shapely.LineString([(x, low), (x, high)])).bounds
+        return near, far
+
+    @cached_property
     def profile(self) -> Profile:
         """The dig by depth, from the ground to the deepest base."""
 

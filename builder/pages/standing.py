@@ -42,6 +42,7 @@ _ORDER: tuple[tuple[Verdict, str, bool], ...] = (  # verdict, head of its box, w
     ("stop", ANSWERED, True),
     ("cannot tell", HEADS["cannot tell"], False),
 )
+_ON_A_PAGE = (*_ORDER, ("watch", HEADS["watch"], False))
 Link = Callable[[Number], Markup]
 Say = Callable[[str], str]  # a reason in the region's own units
 
@@ -59,19 +60,24 @@ def home(key: str, entries: Iterable[Entry]) -> Entry | None:
     return None
 
 
-def boxes(numbers: Iterable[Number], link: Link, say: Say) -> Markup:
-    """Return a box for each verdict that occurs, a line for every number with something to say."""
+def boxes(numbers: Iterable[Number], link: Link, say: Say, answer: Callable[[Number], str]) -> Markup:
+    """Return a box for each verdict that occurs, a line for every number with something to say.
+
+    Stops that someone answers for have a box of their own.
+    """
     found = list(numbers)
     out = Markup("")
-    for verdict in HEADS:
+    for verdict, head, answered in _ON_A_PAGE:
         told: set[str] = set()
         lines = [
             _line(number, parts, link, say)
             for number in found
-            if number.verdict == verdict and (parts := _new(number, told))
+            if number.verdict == verdict
+            and bool(answer(number)) == answered
+            and (parts := _new(number, told))
         ]
         if lines:
-            out += _box(verdict, HEADS[verdict], Markup("").join(lines))
+            out += _box(verdict, head, Markup("").join(lines))
     return out
 
 

@@ -258,7 +258,7 @@ class Tools:
         def working(number: Number) -> Markup:
             return Markup("{}({})").format(self.answered(number), self.link(number, "working"))
 
-        return standing.boxes(found, working, self.words.sentence)
+        return standing.boxes(found, working, self.words.sentence, lambda number: str(self.answered(number)))
 
     def in_the_way(self) -> Markup:
         """Return every stop and cannot tell of the job, by the page where to act."""

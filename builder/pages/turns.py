@@ -50,11 +50,13 @@ class Lift:
 
 @dataclass(frozen=True)
 class Station:
-    """A place along the base: how far from the line A D, and how deep."""
+    """A place along the base: how far from the line A D, how deep, and where the dig's top edge stands."""
 
     along: Markup
     below_peg: Markup
     below_ground: Markup
+    beside_ab: Markup  # the top edge, outside the line A B
+    beside_dc: Markup  # the same, outside D C
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,7 @@ def tools(results: Results, words: Words) -> Mapping[str, Any]:
         "first_water": lambda: first_water(results, words),
         "stations": lambda: stations(results, words),
         "neighbours": lambda: neighbours(results, words),
+        "top_ends": lambda: top_ends(results, words),
         "base_sides": lambda: base_sides(results, words),
         "batter": lambda: batter(results, words),
         "pumped_until": lambda: pumped_until(results, words),
@@ -167,18 +170,25 @@ def pumped_until(results: Results, words: Words) -> str:
 
 def stations(results: Results, words: Words) -> tuple[Station, ...]:
     """Return the stations of the base from the line A D on, without a whole metre beside a break."""
-    left = results.levels.dig.base.bounds[0]
+    dig = results.levels.dig
+    left, near, _, far = dig.base.bounds
     records = list(results["dig.stations"].table.records())
     places = [_size(row["x"]) for row in records]
-    return tuple(
-        Station(
-            along=markup(bold(words.length(_size(row["x"]) - left))),
-            below_peg=markup(bold(words.length(_size(row["below_peg"])))),
-            below_ground=markup(bold(words.length(_size(row["below_ground"])))),
+    found = []
+    for place, row in zip(places, records, strict=True):
+        if _beside_a_break(place, places):
+            continue
+        first, last = dig.top_edge(place)
+        found.append(
+            Station(
+                along=markup(bold(words.length(place - left))),
+                below_peg=markup(bold(words.length(_size(row["below_peg"])))),
+                below_ground=markup(bold(words.length(_size(row["below_ground"])))),
+                beside_ab=markup(bold(words.length(near - first, "up"))),
+                beside_dc=markup(bold(words.length(last - far, "up"))),
+            )
         )
-        for row in records
-        if not _beside_a_break(_size(row["x"]), places)
-    )
+    return tuple(found)
 
 
 def neighbours(results: Results, words: Words) -> tuple[Neighbour, ...]:
@@ -201,6 +211,13 @@ def base_sides(results: Results, words: Words) -> tuple[Markup, Markup]:
     """Return the sides A B and A D of the rectangle pegged round the base."""
     left, near, right, far = results.levels.dig.base.bounds
     return markup(bold(words.length(right - left))), markup(bold(words.length(far - near)))
+
+
+def top_ends(results: Results, words: Words) -> tuple[Markup, Markup]:
+    """Return how far the dig's top edge goes out past the lines A D and B C, at most."""
+    dig = results.levels.dig
+    (left, _, right, _), (first, _, last, _) = dig.base.bounds, dig.top.bounds
+    return markup(bold(words.length(left - first, "up"))), markup(bold(words.length(last - right, "up")))
 
 
 def batter(results: Results, words: Words) -> Markup | None:

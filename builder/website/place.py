@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -23,8 +23,9 @@ def folder_beside(out: Path) -> Iterator[Path]:
     _recover(out)
     _refuse_a_stranger(out)
     out.parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(prefix=f".{out.name}.", dir=out.parent))
+    work = out.with_name(f".{out.name}.{secrets.token_hex(8)}")
     try:
+        work.mkdir(mode=0o700)  # in here, so that an interruption at this very moment leaves nothing
         yield work
     finally:
         shutil.rmtree(work, ignore_errors=True)

@@ -239,6 +239,25 @@ def test_stations_leave_out_a_whole_metre_beside_a_break() -> None:
     assert len(found) == len(table.rows) - 1
 
 
+def test_by_hand_the_top_edge_of_the_dig_stands_outside_the_pegs_by_depth_over_the_batter() -> None:
+    # by hand, where the base is level and straight: 2.089 m deep at 40 degrees, 2.089 / tan 40 = 2.4896 m
+    found = turns.stations(results_of(JOBS / "mallee-lane.yml"), Words(feet=False))
+    row = next(row for row in found if "6,360" in row.along)
+    assert "2,090" in row.below_ground
+    assert "2,490" in row.beside_ab
+    assert "2,490" in row.beside_dc
+
+
+def test_an_overdug_base_is_told_as_dug_and_as_made_up() -> None:
+    # by hand: the bedding's base 1.970 m, and 0.120 m more, below the rim; the peg stands 0.620 m over it
+    guide = guide_of(JOBS / "mallee-lane.yml")
+    dig = seen(page(guide, "steps/dig.md"))
+    assert "Base as dug, at its deepest\n2,710 mm below the peg" in dig
+    assert "Base made up, at its deepest\n2,590 mm below the peg" in dig
+    assert "2,710 mm below the peg at the deepest place" in seen(page(guide, "questions.md"))
+    assert "Base as dug, deepest\n2,710 mm\n2,090 mm" in seen(page(guide, "lists/crew.md"))
+
+
 def test_the_region_names_its_trades(quandong: Guide) -> None:
     for path in ("pipes", "beam", "barrier", "set"):
         there = seen(page(quandong, f"steps/{path}.md"))

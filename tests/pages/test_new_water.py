@@ -181,7 +181,8 @@ def test_by_hand_an_amount_is_said_as_it_is_sold() -> None:
 def test_the_crew_sheet_has_a_row_for_every_turn(guide: Guide, results: Results) -> None:
     table = results["fill.stages"].value
     assert isinstance(table, Table)
-    rows = re.findall(r"^\| (\d+|Last water) ", section(page(guide, "lists/crew.md"), "lifts"), re.MULTILINE)
+    crew = section(page(guide, "lists/crew.md"), "lifts")
+    rows = re.findall(r"^\| (?:Lift )?(\d+|Last water), night: ", crew, re.MULTILINE)
     assert rows == [*(str(at) for at in range(1, len(table.rows))), "Last water"]
     assert rows == re.findall(
         r"^\| (\d+|Last water) \|", section(page(guide, "lists/record.md"), "lifts"), re.MULTILINE

@@ -42,6 +42,19 @@ def test_the_typeface_with_both_weights_is_within_35_kilobytes() -> None:
     assert "SIL OPEN FONT LICENSE Version 1.1" in (THEME / "font" / "OFL.txt").read_text(encoding="utf-8")
 
 
+def test_every_sign_of_the_typeface_has_a_width_of_its_own() -> None:
+    pytest.importorskip("brotli", reason="the typeface is packed with it: pip install shellbed[font]")
+    from fontTools.ttLib import TTFont
+
+    from builder.website.look import THEME
+
+    font = TTFont(THEME / "font" / "overpass.woff2")
+    accents = font["GDEF"].table.GlyphClassDef.classDefs  # class 3, a mark, is drawn without a width
+    for code, name in font.getBestCmap().items():
+        assert font["hmtx"][name][0] > 0, hex(code)
+        assert accents.get(name) != 3, hex(code)
+
+
 def test_water_is_rising_is_one_tap_from_every_page(guide: Path) -> None:
     for page in guide.rglob("*.html"):
         up = "../" * (len(page.relative_to(guide).parts) - 1)

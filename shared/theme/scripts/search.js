@@ -1,7 +1,7 @@
 /* Search by the reader's own words. The index is fetched when someone first searches, as a script,
    so that it works on a page opened from a folder too. */
 const shellbedSearch = (() => {
-  const SMALL = new Set("a an and are as at be but by can could did do does for from had has have he her his how i if in into is it its me my no not of off on or our out she should so than that the their them then there these they this to up us was we were what when where which who why will with would you your".split(" "))
+  const SMALL = new Set("a an and are as at be but by can could did do does for from had has have he her his how i if in into is it its me my no not of off on or our out she should so than that the their them then there these they this to up us was we were what when where which who why will with would you your arent cant didnt doesnt dont hasnt havent im isnt ive theres wasnt wont".split(" "))
   const MOST = 24
   const BEHIND = /^(working|sources|assumptions)\.html/ // pages to check with, not to act by: further down
   const ENDS = /(?<=...)(?:ings?|ed|es|s|e|y)$/ // three letters are left at least
