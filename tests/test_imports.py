@@ -23,6 +23,7 @@ ROOMS: Mapping[str, set[str]] = {
     "figures": {"levels", "checks"},
     "pages": {"catalogue", "job", "levels", "checks", "figures"},
     "website": {"pages", "figures"},  # figures: what a drawing is, and the palette for the stylesheet
+    "pack": {"website", "pages", "figures", "checks", "levels", "job", "catalogue"},  # the record, where-used
 }
 """What a room may import besides the base, in the order the data goes."""
 
@@ -35,7 +36,9 @@ LIBRARIES: Mapping[str, set[str]] = {
     "markupsafe": {"pages", "website"},
     "mkdocs": {"website"},
     "markdown": {"website"},
-    "lxml": {"website"},
+    "lxml": {"website", "pack"},
+    "typst": {"pack"},
+    "segno": {"pack"},
     "click": {"cli", "__main__"},
 }
 """Where an outside library is at home: rooms, or modules of the base."""
