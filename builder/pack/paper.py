@@ -4,7 +4,7 @@ A block is a mapping whose `k` says what it is; the print template (shared/print
     h       l: level, id, t: runs
     p       c: class, t: runs
     list    o: numbered, c: class, items: a list of blocks each
-    table   n: columns, head: runs each, rows: runs each
+    table   write: which columns are left to write in, head: runs each, rows: runs each
     nums    rows: c: class, dt: runs, b: runs, small: runs
     box     c: class, t: title in runs, blocks, long: too long to stand on one page for sure
     fig     name
@@ -17,6 +17,7 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import zip_longest
 from pathlib import Path
 from typing import Any
 
@@ -119,12 +120,9 @@ class Paper:
     def _table(self, table: HtmlElement) -> Block:
         rows = [[self._runs(cell) for cell in row.iterchildren("td", "th")] for row in table.iter("tr")]
         heads = len(table.findall("thead/tr"))
-        return {
-            "k": "table",
-            "n": max(map(len, rows)),
-            "head": rows[0] if heads else [],
-            "rows": rows[heads:],
-        }
+        head, body = rows[0] if heads else [], rows[heads:]
+        write = [not any(cells) for cells in zip_longest(*body, fillvalue=[])]
+        return {"k": "table", "write": write, "head": head, "rows": body}
 
     def _number(self, row: HtmlElement) -> Block:
         dt, dd = row.find("dt"), row.find("dd")
@@ -175,7 +173,7 @@ class Paper:
         if address in self._printed:
             return [{"to": f"{address}#{anchor}", "t": inner}]
         title = self._titles.get(address, "")
-        named = not title or inner == [title]
+        named = not title or "".join(map(str, inner)).casefold() == title.casefold()
         return inner if named else [*inner, f" (“{title}”)"]
 
 

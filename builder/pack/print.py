@@ -79,7 +79,8 @@ def _holds(parts: list[Part]) -> Iterator[Runs]:
             for block in page:
                 if block["k"] == "box" and block["c"] == "hold":
                     first, *others = block["t"]
-                    yield [str(first).removeprefix(HOLD).capitalize(), *others]
+                    said = str(first).removeprefix(HOLD)
+                    yield [said[:1].upper() + said[1:], *others]
 
 
 def head(worked: Results, guide: Guide, address: str | None) -> dict[str, Any]:
