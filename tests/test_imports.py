@@ -37,7 +37,9 @@ LIBRARIES: Mapping[str, set[str]] = {
     "markupsafe": {"pages", "website"},
     "mkdocs": {"website"},
     "markdown": {"website"},
-    "lxml": {"website"},
+    "lxml": {"website", "pack"},
+    "typst": {"pack"},
+    "segno": {"pack"},
     "click": {"cli", "__main__"},
     "rich": {"batch"},  # the bar of a long command
 }

@@ -41,9 +41,9 @@ def stylesheet() -> str:
 
 
 @cache
-def script() -> str:
-    """Return the guide's script, its parts one after another."""
-    parts = ((THEME / "scripts" / f"{name}.js").read_text(encoding="utf-8") for name in SCRIPTS)
+def script(names: tuple[str, ...] = SCRIPTS) -> str:
+    """Return the guide's script, or some parts of it, one after another."""
+    parts = ((THEME / "scripts" / f"{name}.js").read_text(encoding="utf-8") for name in names)
     return "".join(_plain(COMMENT.sub("", part)) for part in parts)
 
 
