@@ -72,7 +72,7 @@ def pack(order: Order, prints: Documents | None = None) -> Packed:
 
 
 def _printed() -> Documents:
-    from builder.pack.print import documents  # type: ignore[import-not-found]
+    from builder.pack.print import documents
 
     found: Documents = documents
     return found
