@@ -8,6 +8,7 @@ A full disk is a small one mounted for it, which takes root; elsewhere that half
 from __future__ import annotations
 
 import argparse
+import glob
 import os
 import random
 import re
@@ -100,7 +101,8 @@ def killed(job: Path, root: Path, moment: float, late: bool) -> str:
             code = os.waitstatus_to_exitcode(status) if found else None
         return code is not None
 
-    while late and not ended() and not any((root / "send" / LINK).glob(f".new.*/*/{MANIFEST}")):
+    complete = str(root / "send" / LINK / ".new.*" / "*" / MANIFEST)
+    while late and not ended() and not glob.glob(complete):
         time.sleep(0.001)
     until = time.monotonic() + moment
     while not ended() and time.monotonic() < until:
