@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 PLACE = re.compile(r'<div data-figure="([^"]*)"></div>')
 FIGURE = re.compile(r'<div data-figure="([^"]*)" id="fig-[^"]*"></div>')
+LEFT = re.compile(r'<[a-z](?:[^<>"]|"[^"]*")*?\sdata-figure=')
 WHOLE = re.compile(r'<section class="whole">.*?</section>', re.S)
 TABLE = re.compile(r'(?<!<div class="wide">)(?<!<div class="wide">\n)<table>.*?</table>', re.S)
 REFUSED = (  # what the page's policy would drop without a word
@@ -126,9 +127,9 @@ class _Page:
                     place.start(), f"no figure is called {name!r}", f"Write one of those drawn: {known}"
                 )
         self.text = "".join(parts) + self.text[end:]
-        if (left := self.text.find("data-figure=")) >= 0:
+        if left := LEFT.search(self.text):
             self._fault(
-                left,
+                left.start(),
                 "a figure's place is not written as it must be",
                 'Write <div data-figure="name"></div> as a block of its own',
             )

@@ -14,7 +14,7 @@ from builder.catalogue import Catalogue, load
 from builder.errors import InputFaults
 from builder.pack import where_used
 from builder.pack.used import Touched
-from builder.quantity import Range
+from builder.yamlfile import Text
 from tests.pack.jobs import pack
 
 
@@ -70,13 +70,18 @@ def test_a_source_is_found_by_the_rows_and_numbers_that_name_it(two_jobs: Path) 
 
 
 def test_a_corrected_part_says_which_stop_lines_would_move_from_what_to_what(two_jobs: Path) -> None:
-    ground = load().materials["drainage-gravel-7"]
-    heavier = corrected("materials", ground.id, k=Range(1e-6, 2e-6, 3e-6))
-    newest = [one for one in asked(ground.id, two_jobs, heavier) if one.newest == one.record.issue]
-    assert all(one.moved for one in newest)
-    for key, before, now in newest[0].moved:
-        assert before != now
-        assert any(line.startswith(f"  {key}  ") and " -> " in line for line in newest[0].lines())
+    """A lighter shell floats sooner: watch and act lines stand deeper, and the empty one bears less."""
+    row = load().shells["tern-74"]
+    mass = Text("500 kg", 1, 1)
+    lighter = corrected("shells", row.id, spec=replace(row.spec, entries={**row.spec.entries, "mass": mass}))
+    newest = [one for one in asked(row.id, two_jobs, lighter) if one.newest == one.record.issue]
+    assert len(newest) == 2
+    for one in newest:
+        moved = {key: (before["value"], now["value"]) for key, before, now in one.moved}
+        before, now = moved["uplift.float_height"]
+        assert now < before
+        said = f"  uplift.float_height  {before:.6g} m -> {now:.6g} m"
+        assert said in list(one.lines())
 
 
 def test_a_corrected_part_that_moves_no_stop_line_says_so(two_jobs: Path) -> None:

@@ -51,9 +51,9 @@ def test_a_moved_stop_line_stands_first_with_both_values_rounded_as_pages_do(
     entries["level.water"]["value"] = 0.2
     entries["dig.people"]["verdict"] = "stop"
     found = since(entries, worked)
-    assert [row.number.key for row in found.stop_lines] == ["uplift.act_dip", "dig.people"]
+    assert [row.number.key for row in found.stop_lines] == ["dig.people", "uplift.act_dip"]
     assert [row.number.key for row in found.others] == ["level.water"]
-    assert found.stop_lines[0].before == '<b class="n">400\u00a0mm</b>'
+    assert found.stop_lines[1].before == '<b class="n">400\u00a0mm</b>'
     markdown = home(entries, worked)
     assert markdown.count("{#changed}") == 1
     stop, other = (
@@ -95,11 +95,13 @@ def test_a_table_says_that_its_rows_are_other_and_links_to_them(
 
 
 def test_a_range_is_told_by_its_ends(entries: dict[str, Any], worked: Results) -> None:
-    key = next(key for key, number in worked.items() if number.low is not None and number.audience == "step")
-    entries[key]["low"] = entries[key]["high"] = entries[key]["value"] = 2 * entries[key]["high"] or 1.0
-    (row,) = (row for row in (*since(entries, worked).stop_lines, *since(entries, worked).others))
-    assert " to " not in row.before
-    assert row.before != row.now
+    lag = entries["ground.lag_90"]
+    lag["low"], lag["value"], lag["high"] = 3 * 3600.0, 4 * 3600.0, 7 * 3600.0
+    (row,) = since(entries, worked).others
+    assert row.before == '<b class="n">3\u00a0hours</b> to <b class="n">7\u00a0hours</b>'
+    lag["low"] = lag["high"] = 4 * 3600.0
+    (row,) = since(entries, worked).others
+    assert row.before == '<b class="n">4\u00a0hours</b>'
 
 
 def test_every_number_that_moved_can_be_worded(entries: dict[str, Any], worked: Results) -> None:
