@@ -21,12 +21,17 @@ def documents(
     return {"guide.pdf": said.encode(), **{Path(name).name: content for name, content in papers.items()}}
 
 
+def module() -> ModuleType:
+    """Return the stand-in as a module."""
+    made = ModuleType("builder.pack.print")
+    made.__dict__["documents"] = documents
+    return made
+
+
 def install() -> None:
     """Let `builder.pack.print` be the stand-in, unless it is there."""
     if importlib.util.find_spec("builder.pack.print") is None:
-        module = ModuleType("builder.pack.print")
-        module.__dict__["documents"] = documents
-        sys.modules["builder.pack.print"] = module
+        sys.modules["builder.pack.print"] = module()
 
 
 if __name__ == "__main__":
