@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help guide test check-code bench random-jobs random-figures validation gallery lock clean
+.PHONY: help guide test check-code bench random-jobs random-figures crash-packs validation gallery lock clean
 
 help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
@@ -17,6 +17,7 @@ help:
 	@echo "make bench       set up, then time whole commands against their budgets"
 	@echo "make random-jobs set up, then work 10,000 random jobs (N=500 for fewer, SEED=7 for others)"
 	@echo "make random-figures  set up, then draw every figure of 200 random jobs and judge it (N=, SEED= as above)"
+	@echo "make crash-packs set up, then kill 200 packs at random and run 20 on a full disk (N=, FULL=, SEED=)"
 	@echo "make validation  set up, then write VALIDATION.md: our numbers beside numbers in print"
 	@echo "make gallery     set up, then out/gallery: every figure of every demo job; renew the pictures of README.md"
 	@echo "make lock        renew requirements*.lock from pyproject.toml"
@@ -50,6 +51,13 @@ random-figures: N = 200
 random-figures: $(VENV)/ready-dev
 	@echo "Drawing every figure of $(N) random jobs of seed $(SEED)"
 	@$(BIN)/python tests/random_figures.py -n $(N) --seed $(SEED)
+
+FULL ?= 20
+
+crash-packs: N = 200
+crash-packs: $(VENV)/ready-dev
+	@echo "Killing $(N) packs of seed $(SEED), and packing $(FULL) times on a full disk (takes root)"
+	@$(BIN)/python tests/crash_packs.py -n $(N) --full $(FULL) --seed $(SEED)
 
 validation: $(VENV)/ready-dev
 	@echo "Running the published tests and writing VALIDATION.md"

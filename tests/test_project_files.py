@@ -78,4 +78,4 @@ def test_the_readme_names_everything_at_the_top_of_the_folder_that_a_reader_open
 def test_the_developers_guide_names_every_room_in_the_order_the_data_goes() -> None:
     walk = read("DEVELOPERS.md").split("## Rules")[0]
     told = re.findall(r"^\d+\. \*\*(\w+)\*\*", walk, re.M)
-    assert told == ["catalogue", "job", "levels", "calc", "checks", "figures", "pages", "website"]
+    assert told == ["catalogue", "job", "levels", "calc", "checks", "figures", "pages", "website", "pack"]
