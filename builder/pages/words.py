@@ -57,7 +57,9 @@ class Words:
         """Return `value` (SI) of `number` in the words of its kind of unit."""
         side = side or number.safe_side
         if number.unit == "L/mm":
-            return f"{say.two_digits(value, side)}{SPACE}L for each millimetre"
+            said = f"{say.two_digits(value, side)}{SPACE}L for each millimetre"
+            eighth = f"{say.gallons(value * say.INCH / 8, side)} for each 1/8{SPACE}in"
+            return _both(eighth, said) if self.feet else said
         return self.quantity(value, UNITS[number.unit].dimension, side)
 
     def quantity(self, value: float, dimension: str, side: SafeSide) -> str:

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from builder.figures.wording import Words as FigureWords
 from builder.pages.words import Words, lower_first
 from builder.units import SafeSide
+from tests.pages.reading import JOBS, results_of
 
 METRIC, FEET = Words(feet=False), Words(feet=True)
 
@@ -74,3 +75,10 @@ def test_a_name_starts_small_in_a_sentence_unless_it_is_an_abbreviation() -> Non
     assert lower_first("Stiff clay") == "stiff clay"
     assert lower_first("PVC pipe") == "PVC pipe"
     assert lower_first("5–7 mm gravel") == "5–7 mm gravel"
+
+
+def test_by_hand_a_leak_is_told_by_the_eighth_of_an_inch_where_feet_are_used() -> None:
+    number = results_of(JOBS / "sagebrush-court.yml")["care.bucket"]
+    # by hand: 20.09 m2 lose 20.09 L a mm, up 21; an eighth of an inch is 3.175 mm: 63.8 L or 16.85 gal, up 17
+    assert plain(METRIC.number(number, 20.09)) == "21 L for each millimetre"
+    assert plain(FEET.number(number, 20.09)) == "17 gal for each 1/8 in (21 L for each millimetre)"
