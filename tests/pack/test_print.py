@@ -221,7 +221,24 @@ def test_what_a_spec_says_is_printed_as_the_signs_that_were_typed(tmp_path: Path
     made = made_of(spec, tmp_path).made
     for name in ("guide.pdf", "crew.pdf"):
         assert unspaced(title) in unspaced(" ".join(texts_of(made[name])))
-    assert unspaced(notes) in unspaced(" ".join(texts_of(made["guide.pdf"])))
+    (at,) = (at for at, page in enumerate(texts_of(made["guide.pdf"])) if "Note from the desk" in page)
+    assert unspaced(notes) in unspaced(read(made["guide.pdf"]).pages[at].extract_text())
+
+
+def test_a_word_without_end_neither_leaves_the_sheet_nor_covers_the_square_code(tmp_path: Path) -> None:
+    spec = changed(
+        tmp_path,
+        "endless",
+        ("title: Quandong Rise", f"title: {'W' * 80}"),
+        ("  Side gate is 1.1 m wide.", f"  {'n' * 300}"),
+    )
+    made = made_of(spec, tmp_path).made
+    for name in ("guide.pdf", "crew.pdf"):
+        assert codes_on(made[name]) == [ADDRESS]
+        for page in list(pypdfium2.PdfDocument(made[name]))[:6]:
+            words = page.get_textpage()
+            rights = [words.get_charbox(at)[2] for at in range(words.count_chars())]
+            assert max(rights) < page.get_width() - 8 * MM
 
 
 @pytest.mark.parametrize(
