@@ -14,7 +14,7 @@ help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
 	@echo "make test        set up, then run every test"
 	@echo "make check-code  set up, then ruff and mypy over the code"
-	@echo "make bench       set up, then time whole commands against their budgets"
+	@echo "make bench       set up, then time whole commands and batches of up to 500 jobs (takes half an hour)"
 	@echo "make random-jobs set up, then work 10,000 random jobs (N=500 for fewer, SEED=7 for others)"
 	@echo "make random-figures  set up, then draw every figure of 200 random jobs and judge it (N=, SEED= as above)"
 	@echo "make crash-packs set up, then kill 200 packs at random and run 20 on a full disk (N=, FULL=, SEED=)"
@@ -36,9 +36,9 @@ check-code: $(VENV)/ready-dev
 	@$(BIN)/python -m ruff check builder tests
 	@$(BIN)/python -m mypy
 
-bench: $(VENV)/ready
+bench: $(VENV)/ready-dev
 	@echo "Timing whole commands, start-up included"
-	@$(BIN)/python tests/bench.py
+	@$(BIN)/python tests/bench.py; one=$$?; $(BIN)/python tests/bench_batches.py && exit $$one
 
 N ?= 10000
 SEED ?= 1

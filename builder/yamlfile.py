@@ -219,8 +219,8 @@ class _Reader:
     def node(self, event: Any, path: str) -> Node:
         mark = event.start_mark
         line, column = mark.line + 1, mark.column + 1
-        if isinstance(event, yaml.ScalarEvent) and event.anchor is event.tag is None:  # nearly every one
-            return Text(event.value, line, column)
+        if isinstance(event, yaml.ScalarEvent) and event.anchor is event.tag is None and event.style != '"':
+            return Text(event.value, line, column)  # nearly every one; only double quotes know escapes
         if isinstance(event, yaml.AliasEvent):
             self.fault(event, path, f"the alias *{event.anchor} is not allowed", "Write the value out")
             return Text("", line, column)
