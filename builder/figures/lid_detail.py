@@ -206,8 +206,8 @@ def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], lis
         Span(f"{away} from the shell", view.at(0.0, cut.deep), view.at(cut.tube, cut.deep)),
     ]
     sleeved = (
-        f"The tube passes the beam in a foam wrap {words.exact_mm(levels.tube_wrap)} thick, or in a sleeve, "
-        "so that the concrete does not grip it: "
+        f"The tube passes the beam in a foam wrap {words.habit(levels.tube_wrap, 'up', unit=True)} thick, "
+        "or in a sleeve, so that the concrete does not grip it: "
     )
     told = [
         f"The lid is {words.exact_mm(lid.width)} wide and {words.exact_mm(lid.thickness)} thick "
@@ -230,7 +230,7 @@ def _sleeve(view: View, cut: _Cut, half: float, read: Reader) -> tuple[Note, ...
     levels = read.levels
     if not levels.tube_in_beam:
         return ()
-    thick = bold(f"{read.words.exact(levels.tube_wrap)} thick")
+    thick = bold(f"{read.words.habit(levels.tube_wrap, 'up')} thick")
     spot = cut.tube - half - levels.tube_wrap / 2, levels.beam_underside * 0.6
     return (Note(("sleeve, or foam", thick), (view.at(*spot),)),)
 

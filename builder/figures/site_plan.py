@@ -42,6 +42,12 @@ class _Site:
         return float(x0), float(y0), float(x1), float(y1)
 
     @cached_property
+    def outline(self) -> list[Point]:
+        """The dig's top edge, point by point."""
+        parts = pieces(self.read.levels.dig.top)
+        return [(float(x), float(y)) for part in parts for x, y in part.exterior.coords]
+
+    @cached_property
     def way(self) -> float:
         """The heap lies across the dig from the tube, so that its hose runs clear of it."""
         _, y0, _, y1 = self.read.levels.solid.outside.bounds
@@ -226,7 +232,7 @@ def _tags(sheet: Sheet, view: View, site: _Site) -> list[Tag]:
         (crane_x, site.side(heap=False), site.feet),
     ):
         upright_arrow(sheet, view.x(x), *sorted((view.y(start), view.y(end))))
-    ends_at = [y for x, y in _outline(site) if x > x1 - TOUCH]
+    ends_at = [y for x, y in site.outline if x > x1 - TOUCH]
     side = (min(ends_at) + max(ends_at)) / 2
     level_arrow(sheet, view.x(x1), view.x(site.fence[2]), view.y(side))
     edge_y = y0 + (y1 - y0) * (0.24 if side > (y0 + y1) / 2 - 0.2 * (y1 - y0) else 0.8)
@@ -286,18 +292,13 @@ def _told(site: _Site) -> tuple[str, ...]:
 def _reached(site: _Site, *, heap: bool) -> float:
     """Where along the dig's edge nearest to heap or crane its distance is shown, clear of the hose."""
     edge = site.side(heap=heap)
-    along = [x for x, y in _outline(site) if abs(y - edge) < TOUCH]
+    along = [x for x, y in site.outline if abs(y - edge) < TOUCH]
     low, high = min(along), max(along)
     places = [low + (high - low) * share for share in (0.8, 0.5, 0.2, 1.0, 0.0)]
     if heap:
         return places[0]
     hose = site.read.levels.tube.x
     return max(places, key=lambda x: (min(abs(x - hose), HOSE), -places.index(x)))
-
-
-def _outline(site: _Site) -> list[Point]:
-    parts = pieces(site.read.levels.dig.top)
-    return [(float(x), float(y)) for part in parts for x, y in part.exterior.coords]
 
 
 def _box(x: float, y: float, wide: float, high: float) -> Line:
