@@ -10,6 +10,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from builder.catalogue.practice import practices
 from builder.checks import Results
 from builder.pages import moved, regions, turns, working
 from builder.pages.changed import Earlier, changed
@@ -24,7 +25,7 @@ from builder.pages.templates import Templates, templates
 from builder.pages.ties import tie_rows
 from builder.pages.tools import Tools, asked, memory_words, plainly, standard_line
 from builder.pages.typed import unfenced
-from builder.pages.wording import glossary, practices
+from builder.pages.wording import glossary
 from builder.pages.words import Words
 
 LEAD = "{.lead}\n"
