@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import click
 
@@ -184,10 +184,13 @@ def where_used(name: str, issued: Path, as_json: bool) -> None:
 
 
 @main.command()
-def schema() -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print the JSON Schema that editors go by.")
+def schema(as_json: bool) -> None:
     """Print every key of a job spec: what to write, what is allowed, its default and who may change it."""
     from builder.job.keys import every_key
 
+    if as_json:
+        _done(tasks.json_schema())
     for key in every_key():
         batch.print_line(key.said)
 
@@ -205,6 +208,15 @@ def _all(
     """
     paths = [Path(name) for name in batch.expanded(jobs, folder_of(folder))]
     sys.exit(batch.run(paths, one, workers, as_json=as_json))
+
+
+def _done(outcome: Outcome) -> NoReturn:
+    """Print what a command without jobs says, and leave with its code."""
+    for line in outcome.wrong:
+        tasks.warn(line)
+    for line in outcome.said:
+        batch.print_line(line)
+    sys.exit(outcome.code)
 
 
 def folder_of(given: Path | None) -> Path:

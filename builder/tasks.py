@@ -122,6 +122,14 @@ def pack(path: Path, out: Path, issued: Path, base: str | None) -> Outcome:
     return Outcome(packed.done, (said, *told), counted=True)
 
 
+@_faults_told
+def json_schema() -> Outcome:
+    """Say the JSON Schema of a spec."""
+    from builder.job import json_schema as schema
+
+    return Outcome("written", (schema.text(catalogue()).rstrip("\n"),))
+
+
 def warn(text: str) -> None:
     """Print a line to stderr at once."""
     sys.stderr.write(f"{text}\n")
