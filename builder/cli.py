@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -181,6 +182,46 @@ def where_used(name: str, issued: Path, as_json: bool) -> None:
         if not touched:
             batch.print_line(f"{name}: no job that went out was touched")
     sys.exit(WRONG_INPUT if any(one.faults for one in touched) else FINE)
+
+
+_REQUIRED = {"shell": "shell", "soil": "ground.soil", "groundwater": "ground.groundwater"}
+
+
+@main.command()
+@click.argument("place", metavar="[PATH|REF]", required=False)
+@_folder
+@click.option("--ref", help="The job's reference  [default: REF]")
+@click.option("--title", help="What the reader sees.")
+@click.option("--region", help="An id in shared/regions.")
+@click.option("--shell", help="An id in shared/shells.")
+@click.option("--soil", help="An id in shared/grounds.")
+@click.option("--groundwater", help='Its depth below ground, such as "1.9 m".')
+@click.option(
+    "--from",
+    "table",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write a spec for each row of a table (CSV) whose first row names keys.",
+)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write in  [default: as --jobs]")
+def new(
+    place: str | None, folder: Path | None, table: Path | None, out: Path | None, **given: str | None
+) -> None:
+    """Write a spec with every key, its default and what it means: at PATH, or as REF in the jobs folder."""
+    filled = {_REQUIRED.get(name, name): value for name, value in given.items() if value is not None}
+    if table is not None:
+        if place or filled:
+            raise click.UsageError("--from takes every value from its FILE.")
+        _done(tasks.new_from(table, out or folder_of(folder)))
+    if place and (os.path.basename(place) != place or place.endswith((".yml", ".yaml"))):
+        path = Path(place)
+    elif ref := filled.setdefault("ref", place or ""):
+        if place and ref != place:
+            raise click.UsageError("REF and --ref differ.")
+        path = Path(f"{re.sub('[^A-Za-z0-9-]', '-', ref).lower()}.yml")
+    else:
+        raise click.UsageError("Name a PATH or a REF, or a table with --from.")
+    _done(tasks.new((out or folder_of(folder)) / path if path.parent == Path() else path, filled))
 
 
 @main.command()
