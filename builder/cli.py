@@ -184,6 +184,27 @@ def where_used(name: str, issued: Path, as_json: bool) -> None:
     sys.exit(WRONG_INPUT if any(one.faults for one in touched) else FINE)
 
 
+@main.command()
+@click.argument("jobs", metavar="[JOB...]", nargs=-1)
+@_folder
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8000,
+    show_default=True,
+    help="Where; 0 takes any that is free.",
+)
+def serve(jobs: tuple[str, ...], folder: Path | None, port: int) -> None:
+    """Show guides in a browser of this machine while you write, built anew at each save.
+
+    Without a JOB, every job of the jobs folder.
+    """
+    from builder import serving
+
+    place = folder_of(folder)
+    sys.exit(serving.serve(jobs or (str(place),), place, port, batch.print_line))
+
+
 _REQUIRED = {"shell": "shell", "soil": "ground.soil", "groundwater": "ground.groundwater"}
 
 

@@ -1,0 +1,14 @@
+// Only in a page that `serve` shows: asks the same server, by a script it loads, whether the guide was built anew.
+// A page's policy lets a script of the same place run and forbids everything else, and so it stays.
+(function () {
+  "use strict";
+  var own = document.currentScript, query = own.dataset.ask;
+  function ask() {
+    var answer = document.createElement("script");
+    answer.src = "/changed.js?" + query + "&at=" + Date.now();
+    answer.onload = function () { answer.remove(); ask(); };
+    answer.onerror = function () { answer.remove(); setTimeout(ask, 1000); };
+    document.head.append(answer);
+  }
+  ask();
+})();
