@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 HOST = "127.0.0.1"
 NAMES = (HOST, "localhost")
 HELD = 20.0  # s an answer waits for something to change
+CHANGED = b'window.dispatchEvent(new Event("changed"));'  # what reload.js listens for
 WAIT = 60.0  # s a page waits for the first build of its guide
 RELOAD = Path(__file__).resolve().parents[1] / "shared" / "serve" / "reload.js"
 POLICY = (
@@ -159,7 +160,7 @@ class Answer(BaseHTTPRequestHandler):
         """Answer once a job was built anew, or after a while that it was not."""
         slug, stamp = query.get("job", [""])[0], query.get("stamp", [""])[0]
         newer = self.server.board.wait(slug, stamp, HELD)
-        self.answer(b"location.reload();" if newer else b"", TYPES[".js"])
+        self.answer(CHANGED if newer else b"", TYPES[".js"])
 
     def home(self) -> None:
         """Answer with the list of jobs, or lead to the only one."""
@@ -245,7 +246,7 @@ def faults_box(shown: Shown) -> str:
     older = "What follows is the last guide that was built." if shown.root else "No guide is built yet."
     rows = "".join(f"<li>{html.escape(fault)}</li>" for fault in shown.faults)
     return (
-        '<div class="admonition"><p class="admonition-title">Mend these first</p>'
+        '<div class="admonition need"><p class="admonition-title">Mend these first</p>'
         f"<ul>{rows}</ul><p>{older}</p></div>"
     )
 

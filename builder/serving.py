@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from builder import batch, served, tasks
+from builder import batch, served, tasks, yamlfile
 from builder.errors import InputFaults, ShellbedError
 from builder.served import Shown
 
@@ -188,7 +188,10 @@ def _stay_warm() -> None:
 
 
 def _line(path: Path) -> str:
-    with suppress(OSError, ValueError):
-        if (ref := batch.REF.search(path.read_text(encoding="utf-8"))) is not None:
-            return ref.group(1)
-    return ""
+    """Return a job's reference and title; nothing where its spec cannot be taken apart."""
+    try:
+        told = yamlfile.read(path).entries
+    except InputFaults:
+        return ""
+    texts = (told.get(key) for key in ("ref", "title"))
+    return " ".join(text.text for text in texts if isinstance(text, yamlfile.Text))

@@ -138,8 +138,8 @@ def test_an_answer_is_held_until_the_job_is_built_anew(stand: Stand, monkeypatch
     threading.Timer(
         0.1, stand.board.take, [[Shown("yard", "yard.yml", "", str(stand.root), version=2)]]
     ).start()
-    assert stand.get(ask)[1] == "location.reload();"
-    assert stand.get("/changed.js?job=yard&stamp=of-an-earlier-server")[1] == "location.reload();"
+    assert stand.get(ask)[1] == served.CHANGED.decode()
+    assert stand.get("/changed.js?job=yard&stamp=of-an-earlier-server")[1] == served.CHANGED.decode()
 
 
 def test_a_job_is_built_when_it_is_first_opened(stand: Stand) -> None:

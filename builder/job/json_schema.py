@@ -160,7 +160,7 @@ def scalar(kind: Kind) -> Schema:
         pattern = quantity(kind.dimension, signed=kind.low < 0)
         least = "" if kind.low < 0 else "no less than nothing, "
         said = f"Write {DIMENSIONS[kind.dimension][0]} with its unit, {least}such as {kind.example}."
-        return {"type": "string", "pattern": pattern, "patternErrorMessage": said}
+        return {"type": "string", "pattern": pattern, "patternErrorMessage": said, "errorMessage": said}
     if isinstance(kind, Factor):
         size = {"minimum": kind.low, "maximum": kind.high}
         return {"type": ["number", "string"], **size, "pattern": rf"^\s*[-+]?{NUMBER}\s*[%1]?\s*$"}

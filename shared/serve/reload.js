@@ -2,7 +2,7 @@
 // A page's policy lets a script of the same place run and forbids everything else, and so it stays.
 (function () {
   "use strict";
-  var own = document.currentScript, query = own.dataset.ask;
+  var query = document.currentScript.dataset.ask, leaving = false;
   function ask() {
     var answer = document.createElement("script");
     answer.src = "/changed.js?" + query + "&at=" + Date.now();
@@ -10,5 +10,7 @@
     answer.onerror = function () { answer.remove(); setTimeout(ask, 1000); };
     document.head.append(answer);
   }
-  ask();
+  window.addEventListener("beforeunload", function () { leaving = true; });
+  window.addEventListener("changed", function () { if (!leaving) location.reload(); });  // else it would call the reader back
+  window.addEventListener("load", function () { setTimeout(ask); });  // before that the page would count as loading
 })();
