@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import random
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -14,6 +18,8 @@ from builder import yamlfile
 from builder.catalogue import Catalogue, load
 from builder.errors import InputFaults
 from builder.job import Job, of, orders
+from builder.job.fresh_lines import flow
+from tests.random_specs import draw
 
 HEAD = "ref,title,region,shell,ground.soil,ground.groundwater"
 ROW = "AB-1,A yard,au-nsw,tern-74,stiff-clay,1.9 m"
@@ -186,6 +192,45 @@ def test_hidden_characters_and_tricks_are_told_or_stay_text(make: Make) -> None:
     assert [order.ref for order in found.sound] == ["AB-3"]
     assert job(found.sound[0]).spec.title == "*a"
     assert {fault.line for fault in found.faults} == {2, 3, 5, 6, 7}
+
+
+def flattened(spec: dict[str, Any], rng: random.Random, path: str = "") -> dict[str, Any]:
+    """A spec as cells: a mapping goes in one cell, or in one for each of its keys, as the draw falls."""
+    cells: dict[str, Any] = {}
+    for key, value in spec.items():
+        here = f"{path}.{key}" if path else key
+        if isinstance(value, dict) and (here in {"shell", "ground"} or rng.random() < 0.6):
+            cells |= flattened(value, rng, here)
+        else:
+            cells[here] = value
+    return cells
+
+
+def test_random_jobs_come_through_a_table_as_they_are(make: Make, catalogue: Catalogue) -> None:
+    rng = random.Random(7)  # noqa: S311 a draw to repeat, no secret
+    specs: list[tuple[Job, dict[str, Any]]] = []
+    while len(specs) < 40:
+        spec = draw(rng, catalogue) | {"ref": f"R-{len(specs)}", "link": "a" * 26}
+        try:
+            read = of(yamlfile.parse(flow(spec).encode(), "x.yml"), "x.yml", catalogue)
+        except InputFaults:
+            continue
+        specs.append((read, flattened(spec, rng)))
+    head = list(dict.fromkeys(key for _, cells in specs for key in cells))
+    table = io.StringIO()
+    writer = csv.writer(table, delimiter=";", lineterminator="\r\n")
+    writer.writerow(head)
+    for _, cells in specs:
+        values = (cells.get(key, "") for key in head)
+        writer.writerow([value if isinstance(value, str) else flow(value) for value in values])
+    found = make(table.getvalue())
+    assert lines(found) == []
+    for (read, _), order in zip(specs, found.sound, strict=True):
+        made = job(order)
+        assert replace(made.spec, shell=read.spec.shell) == read.spec
+        assert made.spec.shell.floor == read.spec.shell.floor
+        assert made.spec.shell.outline.polygon.equals(read.spec.shell.outline.polygon)
+        assert made.layers == read.layers
 
 
 TEXT = st.text(max_size=12)
