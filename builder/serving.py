@@ -7,6 +7,7 @@ or shared, was saved. Where something is at fault the last good guide stays, wit
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import shutil
 import signal
@@ -160,9 +161,12 @@ def _watch(desk: Desk, pipe: Connection) -> None:
 
 
 def stamps_of(specs: Iterable[Path]) -> Mapping[Path, Stamp]:
-    """Return when each file that a guide is made from was last written, and its size."""
+    """Return when each file that a guide is made from was last written, and its size.
+
+    What editors leave beside a file while it is open (.name.swp, name~) counts for nothing.
+    """
     stamps: dict[Path, Stamp] = {}
-    for path in (*specs, *(path for folder in WATCHED for path in folder.rglob("*"))):
+    for path in (*specs, *(path for folder in WATCHED for path in folder.rglob("[!.]*[!~]"))):
         with suppress(OSError):  # gone between two looks, or between an editor's two steps
             status = path.stat()
             if not path.is_dir():
@@ -183,8 +187,15 @@ def forget() -> None:
 
 
 def _stay_warm() -> None:
-    """Load what draws, so that the next build's drawing process has it from its start."""
+    """Load what draws, so that the next build's drawing process has it from its start.
+
+    What is loaded by then stays, and is looked through for waste no more.
+    """
     from builder.figures import draw, true_size  # noqa: F401
+
+    if not gc.get_freeze_count():
+        gc.collect()
+        gc.freeze()
 
 
 def _line(path: Path) -> str:

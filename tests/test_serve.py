@@ -207,6 +207,15 @@ def test_every_file_of_content_and_shared_and_every_spec_is_watched(tmp_path: Pa
     assert not any(path.is_dir() for path in stamps)
 
 
+def test_what_an_editor_leaves_beside_a_file_builds_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("index.md", ".index.md.swp", "index.md~"):
+        (tmp_path / name).write_text("x", encoding="utf-8")
+    monkeypatch.setattr(serving, "WATCHED", (tmp_path,))
+    assert {path.name for path in serving.stamps_of([])} == {"index.md"}
+
+
 # the whole command, on a copy of the project
 
 

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from builder.catalogue import Catalogue
@@ -72,6 +73,12 @@ class _Place:
         return _Place(self.outer, f"#{self.mark}" if self.mark else mark, self.inner)
 
 
+@cache
+def _told() -> Mapping[str, Key]:
+    """Return what the table of keys says, by path."""
+    return {key.path: key for key in every_key()}
+
+
 class Writer:
     """Writes keys in reading order."""
 
@@ -79,9 +86,7 @@ class Writer:
         """Keep what is given, and gather what the table of keys says."""
         self.given = given
         self.catalogue = catalogue
-        self.told: dict[str, list[Key]] = {}
-        for key in every_key():
-            self.told.setdefault(key.path, []).append(key)
+        self.told = _told()
 
     def spec(self) -> Iterator[_Line]:
         """Yield the lines of a spec, an empty one between its groups."""
@@ -103,7 +108,7 @@ class Writer:
 
     def key(self, key: str, kind: Kind, here: str, place: _Place, needed: bool) -> Iterator[_Line]:
         """Yield the lines of one key: given, required, or commented out with its default."""
-        row = self.told[here][0].default
+        row = self.told[here].default
         inside = inside_of(kind)
         given = None if place.mark else self.given.get(here)
         note = self.note(here, kind, needed and given is None, given is not None)
@@ -150,7 +155,7 @@ class Writer:
 
     def note(self, here: str, kind: Kind, needed: bool, given: bool) -> str:
         """Return what is said of a key in few words."""
-        row = self.told[here][0].default
+        row = self.told[here].default
         parts = ["required"] if needed else []
         parts += [part for part in self.allowed(here, kind) if not USUAL.match(part)]
         if row is not None and not needed and not given:
@@ -169,7 +174,7 @@ class Writer:
             rows = getattr(self.catalogue, shelf)
             ids = " ".join(name for name, row in rows.items() if not use or use in row.uses)
             return (ids if len(ids) <= FEW else f"an id in shared/{shelf}.yml",)
-        return self.told[here][0].allowed
+        return self.told[here].allowed
 
 
 def inside_of(kind: Kind) -> tuple[Fields, ...]:

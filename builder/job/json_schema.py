@@ -40,9 +40,7 @@ def text(catalogue: Catalogue) -> str:
 
 def schema(catalogue: Catalogue) -> Schema:
     """Return the schema of a spec, with the ids that the catalogue has."""
-    told: dict[str, list[Key]] = {}
-    for key in every_key():
-        told.setdefault(key.path, []).append(key)
+    told = {key.path: key for key in every_key()}
     title = {"$schema": DRAFT, "title": "Shellbed job spec"}
     about = "One job of one pool shell. Every size has its unit. `check` reads it whole."
     return {**title, "description": about, **_Writer(catalogue, told).of(SPEC, "")}
@@ -51,7 +49,7 @@ def schema(catalogue: Catalogue) -> Schema:
 class _Writer:
     """Turns kinds into schemas; `told` says what is known of each key."""
 
-    def __init__(self, catalogue: Catalogue, told: Mapping[str, list[Key]]) -> None:
+    def __init__(self, catalogue: Catalogue, told: Mapping[str, Key]) -> None:
         self.catalogue = catalogue
         self.told = told
 
@@ -86,7 +84,7 @@ class _Writer:
 
     def key(self, kind: Kind, path: str) -> Schema:
         """Return the schema of a key's value with what an editor says of the key."""
-        told = self.told[path][0]
+        told = self.told[path]
         out = {"description": described(told), **self.of(kind, path)}
         row = told.default
         if row is not None and row.value:
