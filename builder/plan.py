@@ -159,12 +159,20 @@ class Outline:
     def grown_round(self, distance: float, quad_segments: int = 16) -> Outline:
         """Return the outline grown outwards by `distance` with round corners."""
         if self.convex:
-            grown: BaseGeometry = self.polygon.buffer(distance, quad_segs=quad_segments)
-        else:
-            edges = shapely.linestrings(np.stack([self.points, following(self.points, 0)], axis=1))
-            discs = np.asarray(shapely.buffer(edges, distance, quad_segs=quad_segments), dtype=object)
-            grown = shapely.union_all([self.polygon, *discs])
-        return outline_of(grown)
+            return outline_of(self.polygon.buffer(distance, quad_segs=quad_segments))
+        # From edge to edge: round an outer corner in chords, at an inner one by way of the corner itself.
+        before, after = preceding(self.normals, 0), self.normals
+        starts = np.arctan2(before[:, 1], before[:, 0])
+        turns = np.arctan2(self._turns, (before * after).sum(axis=1))
+        ring: list[Points] = []
+        for at, corner in enumerate(self.points):
+            if turns[at] < 0:
+                ring.append(corner + distance * np.array([before[at], [0.0, 0.0], after[at]]))
+                continue
+            count = math.ceil(turns[at] / (math.pi / 2 / quad_segments) - 1e-9)
+            ways = starts[at] + turns[at] * np.linspace(0.0, 1.0, count + 1)
+            ring.append(corner + distance * np.column_stack([np.cos(ways), np.sin(ways)]))
+        return outline_of(Polygon(np.concatenate(ring)).buffer(0.0))
 
 
 def following(ring: Points, axis: int) -> Points:

@@ -39,7 +39,6 @@ DEMO = PROJECT / "jobs" / "quandong-rise.yml"
 MEND_EVERY = 10  # kills
 LEADS = re.compile(r'url=([A-Z]{1,2})/guide/index\.html"')
 EXIT_FULL = 3
-MEGABYTE = 1_000_000
 
 
 def spec(folder: Path, issue: str) -> Path:
@@ -186,7 +185,7 @@ def full_disks(count: int, rng: random.Random) -> tuple[Counter[str], list[str]]
         disk.mkdir()
         room = sum(path.stat().st_blocks * 512 for path in first.rglob("*"))
         for at in range(1, count + 1):
-            size = int(room * 1.1 + rng.uniform(0, 1.2) * room)
+            size = int(room * rng.uniform(1.05, 1.85))  # a second issue takes as much again
             mounted = ["mount", "-t", "tmpfs", "-o", f"size={size}", "tmpfs", str(disk)]
             if subprocess.run(mounted, capture_output=True, check=False).returncode:
                 said["skipped: no disk could be mounted here"] += 1
@@ -194,7 +193,7 @@ def full_disks(count: int, rng: random.Random) -> tuple[Counter[str], list[str]]
             try:
                 shutil.copytree(first, disk, dirs_exist_ok=True)
                 done = whole(second, disk)
-                said[f"{size / MEGABYTE:.0f} MB disk: {_what(done)}"] += 1
+                said[_what(done)] += 1
                 wrong += [f"full disk {at}: {fault}" for fault in faults_of(disk)]
                 wrong += [f"full disk {at}: {left} is left" for left in leftovers(disk)]
                 told = done.stderr.strip().splitlines()

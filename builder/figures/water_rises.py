@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from builder import say
 from builder.checks import most_pumped
 from builder.figures.canvas import Layer, Sheet, rectangle
-from builder.figures.lettering import bold, wrapped
+from builder.figures.lettering import bold, spoken, wrapped
 from builder.figures.marks import arrow
 from builder.figures.placer import LEAD
 from builder.figures.reader import Reader
@@ -77,10 +77,10 @@ def draw(read: Reader) -> Scene:
         long_description=(
             *(
                 f"At a dip of {line.top} or less from the tube top, or {line.mark} or less from the build "
-                f"mark, {line.name}. {' '.join(line.do)}"
+                f"mark, {line.name}. {spoken(' '.join(line.do))}"
                 for line in lines
             ),
-            *rest,
+            *(spoken(sentence) for sentence in rest),
         ),
         anchors=anchors,
     )

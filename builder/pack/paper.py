@@ -31,6 +31,7 @@ BEGIN, END = '<main id="_main">', '<nav class="onward'
 WORKING = re.compile(r'\s*\(<a href="[^"]*working\.html#[^"]*">working</a>\)')
 SPACES = re.compile(r"[ \t\r\n\f]+")
 LONG = 2500  # letters in a box: more than about half a page
+LONG_WORD = re.compile(r"\S{40}(?=\S)")  # no word of a language: it may break here
 FROM = "from"  # the last section of a page: where its numbers come from
 INLINE = frozenset("a abbr b br code em i input label mark small span strong sub sup".split())
 NOTHING = frozenset("script style form button details svg nav textarea template".split())
@@ -217,7 +218,7 @@ def _paragraph(runs: Runs, kind: str = "") -> Iterator[Block]:
 
 
 def _text(text: str | None) -> Runs:
-    return [SPACES.sub(" ", text)] if text else []
+    return [LONG_WORD.sub("\\g<0>\u200b", SPACES.sub(" ", text))] if text else []
 
 
 def _left_out(element: HtmlElement) -> bool:

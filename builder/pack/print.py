@@ -12,7 +12,7 @@ from builder.pack.crew import crew_pdf
 from builder.pack.drawings import in_words, on_paper
 from builder.pack.one_file import one_file
 from builder.pack.paper import Block, Paper, Runs, page_of, settled
-from builder.pack.typeset import pdf
+from builder.pack.typeset import forget, pdf
 
 if TYPE_CHECKING:
     from builder.checks import Results
@@ -49,6 +49,7 @@ def documents(
     and no address is printed. The same bytes every time. Raises InputFaults where a page can't be
     set on paper: the crew sheet that does not fit one side.
     """
+    forget()
     said = head(worked, guide, address)
     titles = {_address(page.path): page.title for page in guide.pages}
     parts = _printed(guide, titles, site)

@@ -12,7 +12,7 @@ from builder.checks import Results, against
 from builder.pages.shown import bold, mark
 from builder.pages.typed import markup
 from builder.pages.words import Words, upper_first
-from builder.quantity import Number
+from builder.quantity import Number, Table
 from builder.units import UNITS, SafeSide
 
 NONE, TABLE, OTHER = markup("none"), markup("a table"), markup("a table with other rows")
@@ -35,6 +35,11 @@ class MovedRow:
     what: str
     before: Markup
     now: Markup
+
+    @property
+    def table(self) -> bool:
+        """Whether the number is a table, which a row has no room for."""
+        return isinstance(self.number.value, Table)
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,8 @@ PLACE = re.compile(r'<div data-figure="([^"]*)"></div>')
 FIGURE = re.compile(r'<div data-figure="([^"]*)" id="fig-[^"]*"></div>')
 LEFT = re.compile(r'<[a-z](?:[^<>"]|"[^"]*")*?\sdata-figure=')
 WHOLE = re.compile(r'<section class="whole">.*?</section>', re.S)
-TABLE = re.compile(r'(?<!<div class="wide">)(?<!<div class="wide">\n)<table>.*?</table>', re.S)
+TABLE = re.compile(r"<table>.*?</table>", re.S)
+WIDE = ('<div class="wide">', '<div class="wide">\n')
 REFUSED = (  # what the page's policy would drop without a word
     (re.compile(' style="'), "a style attribute", "Write a class, and its rule in guide.css"),
     (re.compile("<style"), "a stylesheet in the page", "Write the rules in guide.css"),
@@ -91,7 +92,12 @@ class _Page:
 
     def wrap_tables(self) -> None:
         """Let a table that is too wide for a phone scroll by itself."""
-        self.text = TABLE.sub(r'<div class="wide">\g<0></div>', self.text)
+
+        def wide(table: re.Match[str]) -> str:
+            has_its_own = table.string.endswith(WIDE, 0, table.start())
+            return table.group() if has_its_own else f'<div class="wide">{table.group()}</div>'
+
+        self.text = TABLE.sub(wide, self.text)
 
     def check_policy(self) -> None:
         for pattern, what, instead in REFUSED:

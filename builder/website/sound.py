@@ -7,6 +7,7 @@ anything is the theme's settings' doing.
 
 from __future__ import annotations
 
+import html
 import re
 from collections import Counter
 from dataclasses import dataclass, field
@@ -21,7 +22,11 @@ ADDRESSES = frozenset(
     "href src poster action formaction data cite background manifest ping xlink:href".split()
 )
 REFERENCES = frozenset("for aria-labelledby aria-describedby aria-controls headers list".split())
-STYLE_ADDRESS = re.compile(r"""(?:url\(\s*|@import\s+(?:url\(\s*)?)["']?([^"')\s;]+)""")
+STYLE_ADDRESS = re.compile(r"""(?:url\(\s*|@import\s+(?:url\(\s*)?)["']?([^"')\s;]+)""", re.I)
+TAG = re.compile(r"""<[a-zA-Z][^<>"'=]*(?:="[^"]*"(?=[\s/>])[^<>"'=]*)*>""")
+NAMES = "|".join(sorted({"id", "srcset", "imagesrcset", "content", *ADDRESSES, *REFERENCES}))
+ATTRIBUTE = re.compile(rf'''\s({NAMES})="([^"]*)"''')
+FETCHED = re.compile(r"""[uU][rR][lL]\(\s*(?:["']|&quot;|&#39;)?([^"')\s;&]+)""")
 INSIDE = frozenset({"", "data", "tel"})
 
 
@@ -88,27 +93,49 @@ def faults_in(site: Path) -> list[Fault]:
 
 
 def _read(page: bytes) -> _Read:
+    """Read a page by its text where every tag is written as ours are; else as a browser does."""
+    text = page.decode("utf-8")
     read = _Read()
+    opening = text.count("<") - text.count("</") - text.count("<!")
+    if sum(1 for _ in TAG.finditer(text)) != opening or "<style" in text:
+        _read_as_browsers_do(page, read)
+        return read
+    for pattern in (ATTRIBUTE, FETCHED):
+        line, end = 1, 0
+        for found in pattern.finditer(text):
+            line += text.count("\n", end, found.start())
+            end = found.start()
+            if pattern is FETCHED:
+                read.links.append((line, html.unescape(found.group(1))))
+            else:
+                _take(read, line, found.group(1), html.unescape(found.group(2)))
+    return read
+
+
+def _read_as_browsers_do(page: bytes, read: _Read) -> None:
     root = etree.fromstring(page, etree.HTMLParser(encoding="utf-8", huge_tree=True))
     for element in root.iter(etree.Element):
         line = int(str(element.sourceline or 1))
         if element.tag == "style":
             read.links += [(line, found) for found in STYLE_ADDRESS.findall(str(element.text or ""))]
-        for name, value in ((str(key), str(given)) for key, given in element.items()):
-            if name == "id":
-                read.ids[value] += 1
-                read.lines[value] = line
-            elif name in ADDRESSES:
-                read.links.append((line, value))
-            elif name in {"srcset", "imagesrcset"}:
-                read.links += [(line, part.split()[0]) for part in value.split(",") if part.strip()]
-            elif name in REFERENCES:
-                read.references += [(line, name, wanted) for wanted in value.split()]
-            elif "url(" in value:
-                read.links += [(line, found) for found in STYLE_ADDRESS.findall(value)]
-            elif name == "content" and "url=" in value.lower():
-                read.links.append((line, re.split("url=", value, flags=re.I)[1]))
-    return read
+        for name, value in element.items():
+            _take(read, line, str(name), str(value))
+
+
+def _take(read: _Read, line: int, name: str, value: str) -> None:
+    if name == "id":
+        read.ids[value] += 1
+        read.lines[value] = line
+    elif name in ADDRESSES:
+        read.links.append((line, value))
+    elif name in {"srcset", "imagesrcset"}:
+        read.links += [(line, part.split()[0]) for part in value.split(",") if part.strip()]
+    elif name in REFERENCES:
+        read.references += [(line, name, wanted) for wanted in value.split()]
+    elif "url(" in value.lower():
+        read.links += [(line, found) for found in STYLE_ADDRESS.findall(value)]
+    elif name == "content" and "url=" in value.lower():
+        read.links.append((line, re.split("url=", value, flags=re.I)[1]))
 
 
 def _follow(name: str, address: str, files: set[str], pages: dict[str, _Read]) -> tuple[str, str] | None:

@@ -77,7 +77,7 @@ WAYS: dict[str, str] = {
     "standpipe.bore": "+outside_diameter -wall",
     "standpipe.pump_clearance": "+bore -body",
     "standpipe.shape_factor": "+length +diameter",
-    "standpipe.time_lag": "+bore -slotted -diameter -k",
+    "standpipe.time_lag": "+bore -wet_length -diameter -k",
     "standpipe.hole_lag": "+diameter -wet -k",
     "standpipe.time_lag_bedding": "+porosity +distance -k -thickness",
     "standpipe.time_lag_soil": "+porosity +gap_area -equivalent_radius -k",

@@ -72,6 +72,11 @@ def test_a_figure_is_named_and_described_for_those_who_cannot_see_it(figure):
     assert all(sentence.endswith(".") for sentence in (*figure.long_description, figure.caption))
 
 
+def test_the_words_of_a_figure_hold_no_sign_that_is_only_for_drawing(figure):
+    said = (figure.title, figure.caption, figure.description, *figure.long_description)
+    assert [sign for sentence in said for sign in sentence if "\ue000" <= sign <= "\uf8ff"] == []
+
+
 def test_every_id_carries_the_figures_name_and_every_reference_is_met(figure):
     root = ET.fromstring(figure.svg)  # noqa: S314 - our own figure
     ids = [element.get("id") for element in root.iter() if element.get("id")]

@@ -35,7 +35,7 @@ STRINGS: list[str] = list(
 )
 TITLE, NOTES, LEDGE, PLACE, REASON, CHANGE = 80, 4000, 40, 80, 500, 300  # the most characters of each field
 CATALOGUE = load()
-LEDGES = 10  # as many as this job has room for
+LEDGES, CHANGES = 10, 50  # as many as this job has room for; as a spec may name
 GROUPS = 10
 
 
@@ -167,7 +167,7 @@ def hostile_job(texts: list[str]) -> dict[str, Any]:
         title=short[0],
         where=short[1],
         notes="\n".join(texts),
-        changed=[text for text in texts if len(text) <= CHANGE],
+        changed=[text for text in texts if len(text) <= CHANGE][:CHANGES],
         ledges=[ledge(text, at) for at, text in enumerate(short[2 : 2 + LEDGES])],
         accepted=[
             {"check": key, "by": by, "reason": why}

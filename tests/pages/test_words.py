@@ -80,5 +80,5 @@ def test_a_name_starts_small_in_a_sentence_unless_it_is_an_abbreviation() -> Non
 def test_by_hand_a_leak_is_told_by_the_eighth_of_an_inch_where_feet_are_used() -> None:
     number = results_of(JOBS / "sagebrush-court.yml")["care.bucket"]
     # by hand: 20.09 m2 lose 20.09 L a mm, up 21; an eighth of an inch is 3.175 mm: 63.8 L or 16.85 gal, up 17
-    assert plain(METRIC.number(number, 20.63)) == "21 L for each millimetre"
-    assert plain(FEET.number(number, 20.63)) == "17 gal for each 1/8 in (21 L for each millimetre)"
+    assert plain(METRIC.number(number, 20.09)) == "21 L for each millimetre"
+    assert plain(FEET.number(number, 20.09)) == "17 gal for each 1/8 in (21 L for each millimetre)"

@@ -2,6 +2,8 @@ from pathlib import Path
 
 import pytest
 
+from builder import making
+from builder.website import sound
 from builder.website.sound import faults_in
 
 
@@ -62,3 +64,43 @@ def test_every_fault_of_every_page_is_told_at_once(tmp_path: Path) -> None:
     links = '<a href="x.html">x</a><a href="y.html">y</a>'
     site = folder(tmp_path, index_html=links, b_html='<a href="z.html">z</a>')
     assert len(faults_in(site)) == 3
+
+
+def both_ways(page: bytes) -> list[tuple[object, ...]]:
+    browsers = sound._Read()
+    sound._read_as_browsers_do(page, browsers)
+    return [
+        (read.ids, sorted(to for _, to in read.links), sorted(what for _, *what in read.references))
+        for read in (sound._read(page), browsers)
+    ]
+
+
+def test_a_guide_read_by_its_text_is_read_as_browsers_do(tmp_path: Path) -> None:
+    job = Path(__file__).parents[2] / "jobs" / "sagebrush-court.yml"
+    site = making.guide(making.results(job), tmp_path / "guide").parent
+    pages = [path.read_bytes() for path in site.rglob("*.html")]
+    links = 0
+    for page in pages:
+        ours, browsers = both_ways(page)
+        assert ours == browsers
+        links += len(ours[1])
+    assert links > 1000
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<a href='https://a.org'>single quotes</a>",
+        "<a href=https://a.org>none</a>",
+        '<A HREF = "https://a.org">blanks</A>',
+        '<p title="1 > 0" style="background:URL(https://a.org/x.png)">x</p>',
+        '<p style="background:url( &quot;https://a.org/x.png&quot; )">x</p>',
+        '<p>1 < 2 <a href="https://a.org">x</a>',
+        '<meta http-equiv="refresh" content="0; url=https://a.org">',
+        "<style>@import 'https://a.org/x.css';</style>",
+        '<a title="x"href="https://a.org">no blank between</a>',
+    ],
+)
+def test_what_is_written_otherwise_than_ours_hides_no_address(tmp_path: Path, body: str) -> None:
+    (fault,) = faults_in(folder(tmp_path, index_html=body))
+    assert "https://a.org" in fault.wrong
