@@ -241,8 +241,7 @@ class Running:
         self.lines = process.stdout
         self.address = self.lines.readline().partition(": open")[0].rstrip("/")
         self.lines.readline()
-        self.said = [self.lines.readline()]
-        self.page = fetch(self.address + "/")[1]
+        self.page = fetch(self.address + "/")[1]  # waits for the first build
 
     def after(self, path: Path, old: str, new: str) -> str:
         """Save a change, wait until the page would load itself again, and return it as it is then."""
@@ -273,7 +272,7 @@ def running(copy: Path, tmp_path: Path, *jobs: str) -> Iterator[Running]:
 def test_each_save_is_shown_and_ctrl_c_leaves_nothing(copy: Path, tmp_path: Path) -> None:
     spec = copy / "jobs" / "quandong-rise.yml"
     with running(copy, tmp_path, "jobs/quandong-rise.yml") as live:
-        assert re.search(r"QR-0412 built in [0-9.]+ s\n", live.said[0])
+        assert re.search(r"QR-0412 built in [0-9.]+ s\n", live.lines.readline())
         assert "Quandong Rise" in live.page
         assert "Gum Rise" in live.after(spec, "title: Quandong Rise", "title: Gum Rise")
         faulty = live.after(spec, "title: Gum Rise", "title: Gum Rise\nmass: 3")
@@ -295,6 +294,28 @@ def test_each_save_is_shown_and_ctrl_c_leaves_nothing(copy: Path, tmp_path: Path
     (fault,) = wrong.splitlines()
     assert re.fullmatch(r"jobs/quandong-rise.yml:\d+:1: mass: 'mass' is not a key here\. .+", fault)
     assert list((tmp_path / "temp").iterdir()) == []
+
+
+def test_of_a_folder_only_what_is_opened_is_built_and_new_specs_are_listed(
+    copy: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    shutil.copy(PROJECT / "jobs" / "bracken-hill.yml", folder)
+    (folder / "begun.yml").write_text("ref: AB-1\n", encoding="utf-8")
+    with running(copy, tmp_path, str(folder)) as live:
+        assert "bracken-hill.yml: built when it is opened" in live.page
+        ask = asks(live.page)
+        shutil.copy(folder / "begun.yml", folder / "more.yml")
+        assert fetch(live.address + ask)[1] == served.CHANGED.decode()
+        assert "more.yml" in fetch(live.address + "/")[1]
+        status, page, _ = fetch(live.address + "/begun/index.html")
+        assert status == 503
+        assert "title: this key is missing" in page
+        page = fetch(live.address + "/")[1]
+        assert re.search(r"begun\.yml: \d to mend", page)
+        assert "bracken-hill.yml: built when it is opened" in page
+        assert "more.yml: built when it is opened" in page
 
 
 def test_a_port_that_is_taken_is_one_line(stand: Stand) -> None:
