@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help guide test check-code bench random-jobs random-figures crash-packs validation gallery lock clean
+.PHONY: help guide test check-code bench random-jobs random-figures crash-packs validation gallery language-server lock clean
 
 help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
@@ -20,6 +20,7 @@ help:
 	@echo "make crash-packs set up, then kill 200 packs at random and run 20 on a full disk (N=, FULL=, SEED=)"
 	@echo "make validation  set up, then write VALIDATION.md: our numbers beside numbers in print"
 	@echo "make gallery     set up, then out/gallery: every figure of every demo job; renew the pictures of README.md"
+	@echo "make language-server  set up, then try shared/job.schema.json with a real language server (takes npm)"
 	@echo "make lock        renew requirements*.lock from pyproject.toml"
 	@echo "make clean       remove out/, caches and .venv"
 
@@ -66,6 +67,11 @@ validation: $(VENV)/ready-dev
 gallery: $(VENV)/ready
 	@echo "Drawing every figure of every demo job into out/gallery"
 	@PYTHONPATH=. $(BIN)/python tests/gallery.py
+
+language-server: $(VENV)/ready
+	@echo "Trying the spec's schema with a language server for YAML"
+	@npm install --silent --no-fund --no-audit --prefix out/language-server yaml-language-server@1.25.0
+	@$(BIN)/python tests/language_server.py out/language-server/node_modules/.bin/yaml-language-server
 
 # The environment: made once, made good again when a lock changes.
 $(VENV)/bin/python:

@@ -125,6 +125,16 @@ def _of_one_reference(paths: Sequence[Path]) -> dict[int, Outcome]:
     return refused
 
 
+def references(folder: Path) -> dict[str, Path]:
+    """Return the references of the specs in a folder, in small letters, each with its file."""
+    found: dict[str, Path] = {}
+    for path in sorted(folder.glob(SPECS)):
+        with suppress(OSError, ValueError):
+            if (ref := REF.search(path.read_text(encoding="utf-8"))) is not None:
+                found.setdefault(ref.group(1).casefold(), path)
+    return found
+
+
 def workers_for(jobs: int, asked: int | None) -> int:
     """Return how many processes to use: what was asked for, else one for few jobs and all cores for many."""
     if asked is None:

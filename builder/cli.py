@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import click
 
@@ -184,10 +185,74 @@ def where_used(name: str, issued: Path, as_json: bool) -> None:
 
 
 @main.command()
-def schema() -> None:
+@click.argument("jobs", metavar="[JOB...]", nargs=-1)
+@_folder
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8000,
+    show_default=True,
+    help="Where; 0 takes any that is free.",
+)
+def serve(jobs: tuple[str, ...], folder: Path | None, port: int) -> None:
+    """Show guides in a browser of this machine while you write, built anew at each save.
+
+    Without a JOB, every job of the jobs folder.
+    """
+    from builder import serving
+
+    place = folder_of(folder)
+    sys.exit(serving.serve(jobs or (str(place),), place, port, batch.print_line))
+
+
+_REQUIRED = {"shell": "shell", "soil": "ground.soil", "groundwater": "ground.groundwater"}
+
+
+@main.command()
+@click.argument("place", metavar="[PATH|REF]", required=False)
+@_folder
+@click.option("--ref", help="The job's reference  [default: REF]")
+@click.option("--title", help="What the reader sees.")
+@click.option("--region", help="An id in shared/regions.")
+@click.option("--shell", help="An id in shared/shells.")
+@click.option("--soil", help="An id in shared/grounds.")
+@click.option("--groundwater", help='Its depth below ground, such as "1.9 m".')
+@click.option(
+    "--from",
+    "table",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write a spec for each row of a table (CSV) whose first row names keys.",
+)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write in  [default: as --jobs]")
+def new(
+    place: str | None, folder: Path | None, table: Path | None, out: Path | None, **given: str | None
+) -> None:
+    """Write a spec with every key, its default and what it means: at PATH, or as REF in the jobs folder."""
+    filled = {_REQUIRED.get(name, name): value for name, value in given.items() if value is not None}
+    if table is not None:
+        if place or filled:
+            raise click.UsageError("--from takes every value from its FILE.")
+        _done(tasks.new_from(table, out or folder_of(folder)))
+    if place and (os.path.basename(place) != place or place.endswith((".yml", ".yaml"))):
+        path = Path(place)
+    elif ref := filled.setdefault("ref", place or ""):
+        if place and ref != place:
+            raise click.UsageError("REF and --ref differ.")
+        path = Path(f"{re.sub('[^A-Za-z0-9-]', '-', ref).lower()}.yml")
+    else:
+        raise click.UsageError("Name a PATH or a REF, or a table with --from.")
+    _done(tasks.new((out or folder_of(folder)) / path if path.parent == Path() else path, filled))
+
+
+@main.command()
+@click.option("--json", "as_json", is_flag=True, help="Print the JSON Schema that editors go by.")
+def schema(as_json: bool) -> None:
     """Print every key of a job spec: what to write, what is allowed, its default and who may change it."""
     from builder.job.keys import every_key
 
+    if as_json:
+        _done(tasks.json_schema())
     for key in every_key():
         batch.print_line(key.said)
 
@@ -205,6 +270,15 @@ def _all(
     """
     paths = [Path(name) for name in batch.expanded(jobs, folder_of(folder))]
     sys.exit(batch.run(paths, one, workers, as_json=as_json))
+
+
+def _done(outcome: Outcome) -> NoReturn:
+    """Print what a command without jobs says, and leave with its code."""
+    for line in outcome.wrong:
+        tasks.warn(line)
+    for line in outcome.said:
+        batch.print_line(line)
+    sys.exit(outcome.code)
 
 
 def folder_of(given: Path | None) -> Path:

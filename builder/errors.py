@@ -51,13 +51,13 @@ class InputFaults(ShellbedError):
 class CannotWrite(ShellbedError):
     """A file or folder could not be written."""
 
-    def __init__(self, path: object, why: str) -> None:
-        """Keep the place and the system's reason."""
+    def __init__(
+        self, path: object, why: str, instead: str = "Free the place, or name another with --out"
+    ) -> None:
+        """Keep the place and the system's reason; instead: what to do."""
         self.path = str(path)
         self.why = why
-        super().__init__(
-            f"{self.path}: could not be written: {why}. Free the place, or name another with --out."
-        )
+        super().__init__(f"{self.path}: could not be written: {why}. {_sentence(instead)}")
 
 
 class FormulaError(ShellbedError):

@@ -9,11 +9,12 @@ import gc
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec
 
+from builder import batch
 from builder.batch import Outcome
 from builder.errors import CannotWrite, InputFaults
 
@@ -120,6 +121,66 @@ def pack(path: Path, out: Path, issued: Path, base: str | None) -> Outcome:
     said = f"{packed.folder}: {order.name} {packed.done}, {packed.files} files, {size}"
     told = tuple(f"  {line}" for line in verdict_lines(worked) if line.startswith("stop: "))
     return Outcome(packed.done, (said, *told), counted=True)
+
+
+@_faults_told
+def json_schema() -> Outcome:
+    """Say the JSON Schema of a spec."""
+    from builder.job import json_schema as schema
+
+    return Outcome("written", (schema.text(catalogue()).rstrip("\n"),))
+
+
+@_faults_told
+def new(path: Path, given: Mapping[str, str]) -> Outcome:
+    """Write a fresh spec at `path`; given: what is filled in, by dotted path."""
+    from builder import job, yamlfile
+    from builder.job import fresh
+
+    other = batch.references(path.parent).get(given.get("ref", "").casefold(), path)
+    if other != path:
+        told = f"--ref: {given['ref']} is the reference of {other} already. Give each job one of its own."
+        return Outcome("wrong", wrong=(told,), code=WRONG_INPUT)
+    text = fresh.text(given, catalogue(), path)
+    left: list[str] = []
+    try:
+        job.of(yamlfile.parse(text.encode(), str(path)), str(path), catalogue())
+    except InputFaults as faults:
+        options = tuple(
+            f"--{fault.path.rpartition('.')[2]}: {str(fault).partition(f'{fault.path}: ')[2]}"
+            for fault in faults.faults
+            if fault.path in given
+        )
+        if options:
+            return Outcome("wrong", wrong=options, code=WRONG_INPUT)
+        if others := [fault for fault in faults.faults if fault.file != str(path)]:
+            raise InputFaults(others) from None
+        left = list(dict.fromkeys(fault.path for fault in faults.faults))
+    fresh.put(path, text)
+    todo = f"fill in {', '.join(left)}" if left else "every required key is filled in"
+    return Outcome("written", (f"{path}: {todo}",))
+
+
+@_faults_told
+def new_from(table: Path, out: Path) -> Outcome:
+    """Write a fresh spec into `out` for every sound row of a table."""
+    from builder.job import fresh, orders
+
+    taken = {ref: str(path) for ref, path in batch.references(out).items()}
+    found = orders.read(table, out, taken, catalogue())
+    wrong = [str(fault) for fault in found.faults]
+    said: list[str] = []
+    code = WRONG_INPUT if wrong else FINE
+    for order in found.sound:
+        try:
+            fresh.put(order.path, order.text)
+        except CannotWrite as failure:
+            wrong.append(str(failure))
+            code = NOT_WRITTEN
+        else:
+            said.append(f"{order.path}: row {order.row}, {order.ref}")
+    said.append(f"{len(said)} of {found.rows} rows written")
+    return Outcome("written", tuple(said), tuple(wrong), code)
 
 
 def warn(text: str) -> None:

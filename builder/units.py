@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -143,6 +143,17 @@ def parse(text: str, dimension: str) -> float:
     if not math.isfinite(si):
         raise NotAQuantity(f"{typed!r} is too large a number", f"Write {what} such as {example}")
     return si
+
+
+def spellings(symbols: Iterable[str]) -> list[str]:
+    """Return every way `parse` reads these unit symbols: as they are, with signs, in other spellings."""
+    out: dict[str, None] = {}
+    for symbol in symbols:
+        out |= dict.fromkeys([symbol, *(typed for typed, plain in _SPELLINGS.items() if plain == symbol)])
+        for sign, plain in _SIGNS.items():
+            if plain in symbol:
+                out[symbol.replace(plain, sign)] = None
+    return list(out)
 
 
 def to_unit(value: float, unit: str) -> float:

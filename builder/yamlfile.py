@@ -123,6 +123,11 @@ def plain(node: Node) -> Any:
     return {key: plain(value) for key, value in node.entries.items()}
 
 
+def hidden_in(text: str) -> str | None:
+    """Return the first character of a text that no file may hold (control, direction, tab), or None."""
+    return next((sign for sign in text if sign in _UNWRITTEN), None)
+
+
 def place(root: Node, path: tuple[Step, ...]) -> tuple[int, int]:
     """Return line and column of what stands at `path`, or of its nearest ancestor."""
     line, column = root.line, root.column
@@ -220,7 +225,7 @@ class _Reader:
         mark = event.start_mark
         line, column = mark.line + 1, mark.column + 1
         if isinstance(event, yaml.ScalarEvent) and event.anchor is event.tag is None and event.style != '"':
-            return Text(event.value, line, column)  # nearly every one; only double quotes know escapes
+            return Text(event.value, line, column)  # nearly every one; only double quotes have escapes
         if isinstance(event, yaml.AliasEvent):
             self.fault(event, path, f"the alias *{event.anchor} is not allowed", "Write the value out")
             return Text("", line, column)

@@ -336,7 +336,7 @@ def test_schema_fits_a_terminal() -> None:
     assert max(map(len, run("schema").stdout.splitlines())) <= 100
 
 
-@pytest.mark.parametrize("command", ["", "check", "numbers", "guide", "schema"])
+@pytest.mark.parametrize("command", ["", "check", "numbers", "guide", "new", "serve", "schema"])
 def test_help_says_what_each_command_does_and_each_option_is_explained(command: str) -> None:
     result = run(*([command] if command else []), "--help")
     assert result.exit_code == 0

@@ -11,7 +11,7 @@ BUILDER = Path(__file__).resolve().parents[1] / "builder"
 PROJECT = BUILDER.parent
 
 BASE = {"errors", "units", "say", "formula", "quantity", "yamlfile", "plan"}
-ENTRY = {"cli", "batch", "tasks", "making", "__main__", "__init__"}
+ENTRY = {"cli", "batch", "tasks", "making", "serving", "served", "__main__", "__init__"}
 """Modules beside the rooms that put them together: they may import every room."""
 
 ROOMS: Mapping[str, set[str]] = {

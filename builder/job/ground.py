@@ -38,6 +38,7 @@ class _SeenForm:
 
     example: str = _DEPTH.example
     about: str = _DEPTH.about
+    written: Quantity = _DEPTH
 
     def read(self, node: Node, at: Path, reading: Reading) -> Any:
         """Return Seen."""

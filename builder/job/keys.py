@@ -34,6 +34,7 @@ class Key:
     allowed   ranges and lengths, a sentence each; empty where the keys below say it
     default   its row of the table of defaults; None where it has none
     needed    why it has to be there, such as "required"; empty where it need not
+    kind      what reads it
     """
 
     path: str
@@ -41,6 +42,7 @@ class Key:
     allowed: tuple[str, ...]
     default: Default | None
     needed: str
+    kind: Kind
 
     @property
     def said(self) -> str:
@@ -67,7 +69,7 @@ def _below(kind: Kind, path: str) -> Iterator[Key]:
             here = f"{path}.{key}" if path else key
             row = defaults.TABLE.get(here)
             allowed = tuple(dict.fromkeys(_allowed(part)))
-            yield Key(here, like(part.example), allowed, row, _needed(here, part, row))
+            yield Key(here, like(part.example), allowed, row, _needed(here, part, row), part)
             yield from _below(part, here)
     elif isinstance(kind, ListOf):
         yield from _below(kind.kind, f"{path}[]")

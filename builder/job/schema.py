@@ -64,6 +64,7 @@ class _ChangedForm:
     """One text read as a list of one."""
 
     example: str = "a list of sentences such as [the tube is 50 mm longer]"
+    written: Words = _CHANGE
 
     def read(self, node: Node, at: Path, reading: Reading) -> Any:
         """Return a tuple of one text."""

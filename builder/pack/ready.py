@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Iterator
 
 from builder.errors import Fault
+from builder.job.fresh import link as fresh_link
 from builder.pack.order import Order, place_of
 from builder.pack.record import records
-
-LINK_SIGNS = "abcdefghijklmnopqrstuvwxyz234567"
-LINK_LENGTH = 26  # signs of five bits each: 130 bits nobody guesses
-
-
-def fresh_link() -> str:
-    """Return a new link, drawn by the system's own chance and by nothing of the job."""
-    return "".join(secrets.choice(LINK_SIGNS) for _ in range(LINK_LENGTH))
 
 
 def faults_of(order: Order) -> list[Fault]:

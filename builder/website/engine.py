@@ -102,6 +102,11 @@ def _quicken(config: MkDocsConfig) -> None:
     theme.get_env = lambda: env  # type: ignore[method-assign]
 
 
+def forget_templates() -> None:
+    """Forget the compiled page template, so that the next build reads it anew."""
+    _environments.clear()
+
+
 def _environment(theme: Theme) -> Environment:
     env = theme.get_env()
     try:
