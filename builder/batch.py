@@ -125,6 +125,14 @@ def _of_one_reference(paths: Sequence[Path]) -> dict[int, Outcome]:
     return refused
 
 
+def ref_of(path: Path) -> str | None:
+    """Return the reference in a spec file as far as it can be told without reading the spec as one."""
+    with suppress(OSError, ValueError):
+        if found := REF.search(path.read_text(encoding="utf-8")):
+            return found.group(1)
+    return None
+
+
 def workers_for(jobs: int, asked: int | None) -> int:
     """Return how many processes to use: what was asked for, else one for few jobs and all cores for many."""
     if asked is None:

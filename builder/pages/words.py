@@ -44,6 +44,10 @@ class Words:
         step = say.INCH if value >= ROUGH else say.INCH / 16 if value < say.INCH else say.INCH / 8
         return _both(say.feet_and_inches(round_safe(value, step, side)), self._millimetres(value, FINE))
 
+    def taped(self, value: float, side: SafeSide) -> float:
+        """Return metres as `length` tells them first: to an eighth of an inch, or to 5 mm."""
+        return round_safe(value, say.INCH / 8 if self.feet else COARSE, side)
+
     def depth(
         self, value: float, mark: str = "the rim", side: SafeSide = "nearest", step: float = COARSE
     ) -> str:
