@@ -9,7 +9,8 @@ SHAPES = {  # how a part looks: one of the marks of the guide
     **dict.fromkeys(("lift-stop", "lift-pump", "stop", "above", "act", "rain-act"), "stop"),
     **dict.fromkeys(("raise", "lift-high", "lift-low", "rain-watch", "watch"), "watch"),
     **dict.fromkeys(("refused", "cannot", "ask"), "refused"),
-    **dict.fromkeys(("rain", "lift", "holds"), "holds"),
+    **dict.fromkeys(("rain", "lift"), "told"),
+    "holds": "holds",
 }
 FILLING = ("holds", "watch", "raise", "act", "stop", "above")
 """Answers of the table that read otherwise while anything is still to backfill."""

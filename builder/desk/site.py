@@ -78,7 +78,7 @@ class Desk:
         return told
 
     def finish(self) -> Path:
-        """Put the search together from what the jobs left, and the desk in its place; return its first page."""
+        """Put the search together from what the jobs left, and the desk in place; return its first page."""
         rows = [json.loads(note.read_text("utf-8")) for note in sorted((self.work / "rows").glob("*.json"))]
         rows.sort(key=lambda row: (row[0].casefold(), row[0]))
         assets = self.site / "assets"

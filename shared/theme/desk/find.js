@@ -10,7 +10,7 @@ const shellbedFind = (() => {
   function prepare(jobs) {
     return jobs.map(row => {
       const [ref, title, shell, region, issue, day, verdicts, moved, link] = row
-      const sent = issue ? `issue ${issue} sent` : "not sent never issued"
+      const sent = issue ? `issue ${issue} sent` : "never not sent unsent"
       const words = `${title} ${shell} ${region} ${verdicts.map(one => one[0]).join(" ")} ${sent} ${day} ${moved ? "would differ" : ""}`
       return { row, ref: bare(ref), words: parts(words), title: parts(title), link }
     })
