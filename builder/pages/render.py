@@ -58,6 +58,13 @@ def render(results: Results, content: Path = CONTENT, earlier: Earlier | None = 
     )
 
 
+def one_page(results: Results, path: str, content: Path = CONTENT) -> Page:
+    """Return one page of a job's guide, such as questions.md; raises InputFaults, KeyError where none is."""
+    listed = entries(content)
+    entry = {one.path: one for one in listed}[path]
+    return _page(entry, results, listed, templates(content), retired(content), None)
+
+
 def _page(
     entry: Entry,
     results: Results,

@@ -42,6 +42,10 @@ class Words:
             return self.exact(value)
         return _both(say.feet_and_inches(say.habit(value, side)), self._millimetres(value, FINE))
 
+    def taped(self, value: float, side: SafeSide) -> float:
+        """Return metres as `length` tells them first: to an eighth of an inch, or to 5 mm."""
+        return round_safe(value, say.INCH / 8 if self.feet else COARSE, side)
+
     def depth(
         self, value: float, mark: str = "the rim", side: SafeSide = "nearest", step: float = COARSE
     ) -> str:
