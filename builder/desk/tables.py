@@ -9,10 +9,10 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from builder.catalogue.practice import practices
 from builder.checks import most_pumped
 from builder.desk.sayings import MEANS, ORDER, SAY, SHAPES, SUCH_RAIN, WORDS
 from builder.pages.lookup import at_least, at_most, look_up_table
-from builder.pages.wording import practices
 from builder.pages.words import Words
 from builder.quantity import Number
 from builder.say import INCH, MINUTE, clock

@@ -125,6 +125,7 @@ def _read(folder: Path) -> Record | None:
     try:
         found = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         keys = ("ref", "issue", "issued", "link", "version")
-        return Record(folder, *(str(found[key]) for key in keys), str(found.get("address", "")))
+        told = {key: str(found[key]) for key in keys}
+        return Record(folder, **told, address=str(found.get("address", "")))
     except (OSError, ValueError, KeyError, TypeError):
         return None
