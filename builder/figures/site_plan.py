@@ -24,6 +24,7 @@ COLUMN = 18.0  # points from the drawing to its labels
 POST = 1.3  # points: half the side of a fence post
 PANEL = 2.4  # metres from post to post: a pattern
 FEET, SPREAD, BODY, PAD = 5.0, 4.4, (8.0, 2.5), 0.8  # metres: the crane, a pattern
+BEYOND = 4.0  # points that the line of the crane's feet runs on past the fence, to be told from it
 HOSE = 1.0  # metres the crane keeps from the hose
 LEAST = 2.4  # points: least radius of the tube's mark
 TOUCH = 1e-6  # metres: what lies nearer than this to the farthest point lies as far
@@ -193,8 +194,9 @@ def _heap(sheet: Sheet, view: View, site: _Site) -> None:
 def _crane(sheet: Sheet, view: View, site: _Site) -> None:
     """The line that its feet stay outside of, and the pattern of a crane behind it."""
     x, out = site.crane, -site.way
-    line = [(site.bounds[0], site.feet), (site.bounds[2], site.feet)]
-    sheet.stroke([view.line(line)], "act", EDGE, Layer.LEVEL, dash=CHAIN)
+    y = view.y(site.feet)
+    line = [(view.x(site.bounds[0]) - BEYOND, y), (view.x(site.bounds[2]) + BEYOND, y)]
+    sheet.stroke([line], "act", EDGE, Layer.LEVEL, dash=CHAIN)
     near, far = site.feet + out * PAD / 2, site.feet + out * (SPREAD - PAD / 2)
     middle = (near + far) / 2
     legs: list[Line] = [view.line([(x + s * FEET / 2, near), (x + s * FEET / 2, far)]) for s in (-1, 1)]
