@@ -8,13 +8,14 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help guide test check-code bench random-jobs random-figures crash-packs validation gallery language-server lock clean
+.PHONY: help guide test browser check-code bench random-jobs random-figures crash-packs validation gallery language-server lock clean
 
 help:
 	@echo "make guide       set up, then build the guide of a demo job (JOB=jobs/other.yml for another)"
 	@echo "make test        set up, then run every test"
+	@echo "make browser     set up, then the tests in real browsers; fails where one is missing"
 	@echo "make check-code  set up, then ruff and mypy over the code"
-	@echo "make bench       set up, then time whole commands against their budgets"
+	@echo "make bench       set up, then time whole commands and batches of up to 500 jobs (takes half an hour)"
 	@echo "make random-jobs set up, then work 10,000 random jobs (N=500 for fewer, SEED=7 for others)"
 	@echo "make random-figures  set up, then draw every figure of 200 random jobs and judge it (N=, SEED= as above)"
 	@echo "make crash-packs set up, then kill 200 packs at random and run 20 on a full disk (N=, FULL=, SEED=)"
@@ -32,14 +33,18 @@ test: $(VENV)/ready-dev
 	@echo "Running the tests; the last line is the result"
 	@$(BIN)/python -m pytest -q -n 2
 
+browser: $(VENV)/ready-dev .cache/checkers/ready
+	@echo "Opening the built guides in real browsers"
+	@SHELLBED_BROWSERS=must $(BIN)/python -m pytest -q -n 2 tests/browser
+
 check-code: $(VENV)/ready-dev
 	@echo "Checking the code: ruff, then mypy"
 	@$(BIN)/python -m ruff check builder tests
 	@$(BIN)/python -m mypy
 
-bench: $(VENV)/ready
+bench: $(VENV)/ready-dev
 	@echo "Timing whole commands, start-up included"
-	@$(BIN)/python tests/bench.py
+	@$(BIN)/python tests/bench.py; one=$$?; $(BIN)/python tests/bench_batches.py && exit $$one
 
 N ?= 10000
 SEED ?= 1
@@ -96,6 +101,15 @@ $(VENV)/ready: requirements.lock pyproject.toml | $(VENV)/bin/python
 $(VENV)/ready-dev: requirements-dev.lock $(VENV)/ready
 	@echo "Installing what tests and checks need besides, from requirements-dev.lock"
 	@$(INSTALL) --require-hashes -r requirements-dev.lock
+	@touch $@
+
+# What checks built pages and is written in other languages: tests/browser/package.json names it.
+.cache/checkers/ready: tests/browser/package-lock.json
+	@command -v npm >/dev/null || { echo "npm is missing. Install it, or run: make test"; exit 1; }
+	@echo "Installing the checkers of built pages into .cache/checkers"
+	@mkdir -p .cache/checkers
+	@cp tests/browser/package.json tests/browser/package-lock.json .cache/checkers/
+	@npm ci --prefix .cache/checkers --ignore-scripts --no-audit --no-fund --loglevel=error
 	@touch $@
 
 UV := uv==0.13.9

@@ -125,13 +125,20 @@ def _of_one_reference(paths: Sequence[Path]) -> dict[int, Outcome]:
     return refused
 
 
+def ref_of(path: Path) -> str | None:
+    """Return the reference in a spec file as far as it can be told without reading the spec as one."""
+    with suppress(OSError, ValueError):
+        if found := REF.search(path.read_text(encoding="utf-8")):
+            return found.group(1)
+    return None
+
+
 def references(folder: Path) -> dict[str, Path]:
     """Return the references of the specs in a folder, in small letters, each with its file."""
     found: dict[str, Path] = {}
     for path in sorted(folder.glob(SPECS)):
-        with suppress(OSError, ValueError):
-            if (ref := REF.search(path.read_text(encoding="utf-8"))) is not None:
-                found.setdefault(ref.group(1).casefold(), path)
+        if (ref := ref_of(path)) is not None:
+            found.setdefault(ref.casefold(), path)
     return found
 
 

@@ -158,6 +158,29 @@ def pack(
     _all(jobs, folder, workers, partial(tasks.pack, out=out, issued=issued, base=base))
 
 
+@main.command()
+@_folder
+@_issued
+@_workers
+@click.option(
+    "--send",
+    type=click.Path(path_type=Path),
+    default=Path("out/send"),
+    show_default=True,
+    help="Folder pack put the issues in, for what their guides say.",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("out/desk"),
+    show_default=True,
+    help="Folder the desk is built in; never in, or around, what is sent.",
+)
+def desk(folder: Path | None, issued: Path, workers: int | None, send: Path, out: Path) -> None:
+    """Build the support desk's site: one search over all jobs, and what was sent of each."""
+    sys.exit(tasks.desk(folder_of(folder), issued, send, out, workers))
+
+
 @main.command("where-used")
 @click.argument("name", metavar="ID")
 @_issued

@@ -19,6 +19,7 @@ MINUS = "\u2212"
 COARSE = 0.005  # metres: what a tape held in wet hands can be read to
 FINE = 0.0001  # metres: as typed in a spec
 INCH = UNITS["in"].si
+ROUGH = 0.1  # metres: from here on a habit of the trade is told to the inch
 NEAR = 0.025  # of its size: as near as a fraction of an inch must come to a size that was typed
 MINUTE, HOUR, DAY, WEEK, MONTH = 60.0, 3600.0, 86400.0, 7 * 86400.0, 30.4375 * 86400.0
 YEAR = 12 * MONTH
@@ -55,6 +56,11 @@ def feet(value: float, side: SafeSide = "nearest", step: float = COARSE) -> tupl
     fraction = f"{part // shared}/{parts // shared}" if part else ""
     figures = str(whole) if whole or not (fraction or whole_feet) else ""
     return whole_feet, SPACE.join(piece for piece in (figures, fraction) if piece)
+
+
+def habit(value: float, side: SafeSide = "nearest") -> float:
+    """Return a length of common practice in metres, rounded as it is told in inches."""
+    return round_safe(value, INCH if value >= ROUGH else INCH / 16 if value < INCH else INCH / 8, side)
 
 
 def feet_and_inches(value: float, side: SafeSide = "nearest", step: float = COARSE) -> str:

@@ -21,6 +21,7 @@ from builder.errors import CannotWrite, InputFaults
 if TYPE_CHECKING:
     from builder.catalogue import Catalogue
     from builder.checks import Results
+    from builder.desk import Desk
     from builder.quantity import Number
 
 FINE, STOPPED, WRONG_INPUT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 3, 130
@@ -181,6 +182,38 @@ def new_from(table: Path, out: Path) -> Outcome:
             said.append(f"{order.path}: row {order.row}, {order.ref}")
     said.append(f"{len(said)} of {found.rows} rows written")
     return Outcome("written", tuple(said), tuple(wrong), code)
+
+
+def desk(folder: Path, issued: Path, send: Path, out: Path, workers: int | None) -> int:
+    """Build the support desk's site over a folder of jobs and what was sent of them; return the exit code."""
+    from functools import partial
+
+    from builder import desk as room
+
+    try:
+        room.refuse(out, {"what is sent": send, "the records": issued, "the jobs": folder})
+        paths = sorted(folder.glob(batch.SPECS))
+        gone = room.jobs_of(issued, [batch.ref_of(path) for path in paths])
+        if not paths and not gone:
+            warn(f"{folder}: no job is here, and none was sent. Name a folder of specs with --jobs.")
+            return WRONG_INPUT
+        with room.beside(out, issued, send) as made:
+            code = batch.run([*paths, *gone], partial(_on_desk, made=made), workers)
+            if code == NOT_WRITTEN:
+                return code
+            batch.print_line(f"{made.finish()}: open it in a browser")
+            return code
+    except CannotWrite as failure:
+        warn(str(failure))
+        return NOT_WRITTEN
+
+
+@_faults_told
+def _on_desk(path: Path, made: Desk) -> Outcome:
+    """Write one job's pages for the desk."""
+    told = made.job(path, batch.ref_of(path), catalogue())
+    wrong = tuple(str(fault) for fault in told.faults)
+    return Outcome(told.done, wrong=wrong, code=WRONG_INPUT if wrong else FINE)
 
 
 def warn(text: str) -> None:

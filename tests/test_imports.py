@@ -24,6 +24,7 @@ ROOMS: Mapping[str, set[str]] = {
     "pages": {"catalogue", "job", "levels", "checks", "figures"},
     "website": {"pages", "figures"},  # figures: what a drawing is, and the palette for the stylesheet
     "pack": {"website", "pages", "figures", "checks", "levels", "job", "catalogue"},  # the record, where-used
+    "desk": {"pack", "website", "pages", "checks", "levels", "job", "catalogue"},  # pack: its records alone
 }
 """What a room may import besides the base, in the order the data goes."""
 
@@ -33,8 +34,8 @@ LIBRARIES: Mapping[str, set[str]] = {
     "numpy": {"plan", "levels", "job", "calc", "figures"},
     "matplotlib": {"figures"},
     "reportlab": {"figures"},  # true-size sheets
-    "jinja2": {"pages", "website"},  # website: only to keep the theme's compiled templates on disk
-    "markupsafe": {"pages", "website"},
+    "jinja2": {"pages", "website", "desk"},  # website: only to keep the theme's compiled templates on disk
+    "markupsafe": {"pages", "website", "desk"},
     "mkdocs": {"website"},
     "markdown": {"website"},
     "lxml": {"website", "pack"},

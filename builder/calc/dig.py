@@ -104,3 +104,48 @@ def influence_margin(*, away: Metre, base_depth: Metre, footing_depth: Metre, ba
 def lift_mass(*, shell_mass: Kilogram, spare: Plain) -> Kilogram:
     """What the crane lifts: the shell with rigging and whatever is left in it."""
     return shell_mass * spare
+
+
+@calculated(symbol="L_f", formula="size + 2*fence_back", source="common-practice")
+def fence(*, size: Metre, fence_back: Metre) -> Metre:
+    """Length of one side of the fence: the dig's size at the ground, and so far back at both ends."""
+    return size + 2 * fence_back
+
+
+@calculated(symbol="a_h", formula="max(edge, depth, fence_back + heap_fence)", source="common-practice")
+def heap_back(*, edge: Metre, depth: Metre, fence_back: Metre, heap_fence: Metre) -> Metre:
+    """How far a heap stays back from the edge: as far as the dig is deep, and clear outside the fence."""
+    return max(edge, depth, fence_back + heap_fence)
+
+
+@calculated(symbol="a_c", formula="max(crane_times*depth - run, depth, fence_back)", source="common-practice")
+def crane_back(*, crane_times: Plain, depth: Metre, run: Metre, fence_back: Metre) -> Metre:
+    """How far the crane's feet stay back from the edge of the dig, at least.
+
+    crane_times depths from the foot of the bank, whose run lies inside the edge; never nearer to the
+    edge than the dig is deep, nor inside the fence.
+    """
+    return max(crane_times * depth - run, depth, fence_back)
+
+
+def heap(*, volume: CubicMetre, length: Metre, most: Metre, slope: Radian) -> tuple[Metre, Metre]:
+    """Return width and height in metres of a heap of a length that holds `volume` m3.
+
+    All four sides rise at `slope`, to a flat top at `most` or to the ridge where they meet lower.
+    """
+
+    def height(width: float) -> float:
+        return min(most, math.tan(slope) * min(length, width) / 2)
+
+    def held(width: float) -> float:
+        high = height(width)
+        run = high / math.tan(slope)
+        return high * (length * width - (length + width) * run + 4 / 3 * run**2)
+
+    low, wide = 0.0, 1.0
+    while held(wide) < volume:
+        low, wide = wide, 2 * wide
+    while wide - low > 1e-9:
+        middle = (low + wide) / 2
+        low, wide = (middle, wide) if held(middle) < volume else (low, middle)
+    return wide, height(wide)

@@ -17,6 +17,7 @@ from builder.checks import (
     rain,
     readings,
     shell,
+    site,
     stages,
     standpipe,
     uplift,
@@ -106,6 +107,7 @@ def work(levels: Levels) -> Results:
     walls.work(sheet, levels, schedule)
     stages.work(sheet, levels, known, schedule)
     quantities.work(sheet, levels, known)
+    site.work(sheet, levels)
     care.work(sheet, levels, known)
     order = (
         *("shell", "level", "ground", "standpipe", "proof", "valve", "filter", "uplift", "wall", "fill"),

@@ -141,9 +141,8 @@ class Sheet:
 
     def hatch(self, rings: Iterable[Line], hatch: str, layer: Layer) -> None:
         """Fill rings with the ground colour of a hatch, and its marks over it."""
-        kept = [list(ring) for ring in rings]
-        self.fill(kept, HATCH_ROLES[hatch][0], layer)
-        self._put(Pen(layer, f"hatch:{hatch}"), kept, closed=True)
+        kept = self._put(Pen(layer, HATCH_ROLES[hatch][0]), rings, closed=True)
+        self.batches.setdefault(Pen(layer, f"hatch:{hatch}"), []).extend(kept)
 
     def stroke(
         self,
@@ -185,8 +184,8 @@ class Sheet:
 
     def close(self, margin: float = MARGIN) -> None:
         """Fix the frame: as high as what is drawn, with a margin above and below."""
-        low = min(y for _, y in self._points())
-        high = max(y for _, y in self._points())
+        heights = [y for batch in self.batches.values() for line, _ in batch for _, y in line]
+        low, high = min(heights), max(heights)
         boxes = [letter.box() for letter in self.letters]
         low = min([low, *(box.y0 for box in boxes)])
         high = max([high, *(box.y1 for box in boxes)])
@@ -203,15 +202,12 @@ class Sheet:
             )
         return tuple(found)
 
-    def _points(self) -> Iterable[Point]:
-        return (point for batch in self.batches.values() for line, _ in batch for point in line)
-
-    def _put(self, pen: Pen, lines: Iterable[Line], *, closed: bool) -> None:
-        batch = self.batches.setdefault(pen, [])
-        for line in lines:
-            points = [(round(x, 1), round(y, 1)) for x, y in line]
-            if len(points) > 1:
-                batch.append((points, closed))
+    def _put(self, pen: Pen, lines: Iterable[Line], *, closed: bool) -> list[tuple[list[Point], bool]]:
+        """Keep lines to a tenth of a point; return what was kept."""
+        rounded = ([(round(x, 1), round(y, 1)) for x, y in line] for line in lines)
+        kept = [(points, closed) for points in rounded if len(points) > 1]
+        self.batches.setdefault(pen, []).extend(kept)
+        return kept
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> list[Point]:

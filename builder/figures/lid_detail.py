@@ -23,7 +23,7 @@ from builder.quantity import Table
 DOWN = 5  # 1 to so many, as long as the frame takes it
 BESIDE = 0.035  # metres: pool shown beside the rim, and paving beyond beam and lid, at least
 UNDER = 0.05  # metres: ground below the beam
-SLEEVE = 0.008  # metres: how thick the sleeve is drawn, for want of a measure
+COLLAR = 0.06  # metres: how wide the collar is drawn, for want of a measure
 TALL = 110.0  # points: as high as the plan may be
 ROUND = 22.0  # points kept round the plan for the numbers of its tapes
 BEHIND = 8.5  # points from a mark to its tape's number
@@ -59,7 +59,8 @@ def draw(read: Reader) -> Scene:
     tapes, marks = _tapes(sheet, read, low + LEAD)
     sheet.close()
     large = cut.scale.said(words)
-    sleeve = "Sleeve: common practice, no source; its thickness is a pattern." if levels.tube_in_beam else ""
+    habit = " and ".join(said("wrap" if levels.tube_in_beam else "", "collar" if levels.tube_collar else ""))
+    pattern = " The collar's width is a pattern." if levels.tube_collar else ""
     return Scene(
         sheet=sheet,
         title="Lid over the standpipe",
@@ -67,7 +68,7 @@ def draw(read: Reader) -> Scene:
             said(
                 f"Detail {details.LID} of the long section: cut square to the wall through the tube, "
                 f"{large}; lengths in {words.unit}. Zigzag line: the drawing stops there.",
-                sleeve,
+                f"{habit.capitalize()}: common practice, no source.{pattern}",
                 "Below: seen from above, with three tapes from the rim's inside edge to the middle of "
                 "the lid. Corners are lettered like the pegs.",
             )
@@ -96,9 +97,8 @@ def _cut(read: Reader) -> _Cut:
     tube = levels.tube_away
     half = max(spec.standpipe.lid.width, levels.tube.outside) / 2
     beyond = max(tube + half, spec.ring_beam.width)
-    ground = levels.ground
-    low = max(ground, 0.0) if ground > levels.paving else 0.0
-    deep = max(levels.beam_underside, levels.tube_top, low, levels.water)
+    low = levels.paving_base
+    deep = max(levels.beam_underside, levels.tube_top, low + (levels.tube_collar or 0.0), levels.water)
     scale = details.fitting(
         DOWN, beyond + 2 * BESIDE, WIDTH - 2 * MARGIN, read.words, high=deep + UNDER - _high(read)
     )
@@ -122,6 +122,14 @@ def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
     beam = box(0.0, 0.0, spec.ring_beam.width, levels.beam_underside)
     sheet.hatch([beam], "concrete", Layer.BEAM)
     sheet.stroke([beam], "edge", EDGE, Layer.BEAM, closed=True)
+    if levels.tube_collar is not None:
+        collar = [
+            box(x0, cut.low, x1, cut.low + levels.tube_collar)
+            for x0, x1 in _collar(levels, cut.tube)
+            if x0 < x1
+        ]
+        sheet.hatch(collar, "makeup", Layer.MAKEUP)
+        sheet.stroke(collar, "edge", EDGE, Layer.MAKEUP, closed=True)
     frame = cut.tube - lid.width / 2, cut.tube + lid.width / 2
     if levels.paving < cut.low:
         paved = [(-spec.shell.wall, frame[0]), (frame[1], cut.right)]
@@ -136,10 +144,10 @@ def _section(sheet: Sheet, view: View, read: Reader, cut: _Cut) -> None:
     sides = [view.line([(x, levels.paving), (x, max(0.0, levels.paving + lid.thickness))]) for x in frame]
     sheet.stroke(sides, "ink", OUTLINE, Layer.NOTE)
     if levels.tube_in_beam:
-        out = half + SLEEVE
-        sleeve = box(max(cut.tube - out, 0.0), 0.0, cut.tube + out, levels.beam_underside + SLEEVE)
+        out = half + levels.tube_wrap
+        sleeve = box(max(cut.tube - out, 0.0), 0.0, cut.tube + out, levels.beam_underside)
         sheet.fill([sleeve], "paper", Layer.TUBE)
-        sheet.stroke([[sleeve[0], sleeve[3], sleeve[2], sleeve[1]]], "ink", OUTLINE, Layer.TUBE)
+        sheet.stroke([[sleeve[0], sleeve[3]], [sleeve[1], sleeve[2]]], "ink", OUTLINE, Layer.TUBE)
     tube = box(cut.tube - half, levels.tube_top, cut.tube + half, cut.deep)
     bore = levels.tube.bore / 2
     sheet.fill([tube], "tube", Layer.EDGE)
@@ -193,10 +201,14 @@ def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], lis
             ("ring beam", bold(beam)),
             tuple(view.at(x, levels.beam_underside * 0.7) for x in _clear(cut, half, spec.ring_beam.width)),
         ),
-        *_sleeve(view, cut, half, levels),
+        *_sleeve(view, cut, half, read),
+        *_collar_note(view, cut, read),
         Span(f"{away} from the shell", view.at(0.0, cut.deep), view.at(cut.tube, cut.deep)),
     ]
-    sleeved = "The tube passes the beam in a sleeve or a foam wrap, so that the concrete does not grip it: "
+    sleeved = (
+        f"The tube passes the beam in a foam wrap {words.habit(levels.tube_wrap, 'up', unit=True)} thick, "
+        "or in a sleeve, so that the concrete does not grip it: "
+    )
     told = [
         f"The lid is {words.exact_mm(lid.width)} wide and {words.exact_mm(lid.thickness)} thick "
         f"and lies level with the paving, {read.spoken('level.paving')}.",
@@ -208,16 +220,50 @@ def _labels(read: Reader, view: View, cut: _Cut) -> tuple[list[Note | Span], lis
         sleeved + "common practice, no source."
         if levels.tube_in_beam
         else "The tube stands clear of the beam.",
+        *_collar_told(read),
     ]
     return above, below, told
 
 
-def _sleeve(view: View, cut: _Cut, half: float, levels: Levels) -> tuple[Note, ...]:
-    """The label of the sleeve, where the tube passes the beam."""
+def _sleeve(view: View, cut: _Cut, half: float, read: Reader) -> tuple[Note, ...]:
+    """The label of the wrap, where the tube passes the beam."""
+    levels = read.levels
     if not levels.tube_in_beam:
         return ()
-    spot = cut.tube - half - SLEEVE / 2, levels.beam_underside * 0.6
-    return (Note(("sleeve or foam wrap",), (view.at(*spot),)),)
+    thick = bold(f"{read.words.habit(levels.tube_wrap, 'up')} thick")
+    spot = cut.tube - half - levels.tube_wrap / 2, levels.beam_underside * 0.6
+    return (Note(("sleeve, or foam", thick), (view.at(*spot),)),)
+
+
+def _collar(levels: Levels, tube: float) -> tuple[tuple[float, float], ...]:
+    """From where to where the collar lies, inwards and outwards of the tube; never under the beam."""
+    half = levels.tube.outside / 2
+    outer = tube + half, tube + half + COLLAR
+    if levels.tube_in_beam:
+        return (outer,)
+    return (max(tube - half - COLLAR, levels.job.spec.ring_beam.width), tube - half), outer
+
+
+def _collar_note(view: View, cut: _Cut, read: Reader) -> tuple[Note, ...]:
+    levels = read.levels
+    if levels.tube_collar is None:
+        return ()
+    start, end = _collar(levels, cut.tube)[-1]
+    deep = bold(f"{read.words.habit(levels.tube_collar, 'up')} deep")
+    spots = tuple(
+        view.at(start + (end - start) * share, cut.low + levels.tube_collar * 0.7)
+        for share in (0.6, 0.4, 0.8)
+    )
+    return (Note(("clay or grout collar", deep), spots),)
+
+
+def _collar_told(read: Reader) -> tuple[str, ...]:
+    levels = read.levels
+    if levels.tube_collar is None:
+        return ()
+    deep = read.words.habit(levels.tube_collar, "up", unit=True)
+    where = "on the tube's side away from the beam" if levels.tube_in_beam else "round the tube"
+    return (f"A tight collar of clay or weak grout is packed {where}, {deep} deep under the paving's base.",)
 
 
 def _clear(cut: _Cut, half: float, beam: float) -> tuple[float, ...]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from builder.figures.canvas import Anchor, Layer, Point, Sheet
 from builder.figures.lettering import width
 from builder.figures.placer import LEAD, Note, Placed, Span, place
-from builder.figures.style import LEVEL, MARGIN, TEXT, THIN
+from builder.figures.style import EDGE, LEVEL, MARGIN, TEXT, THIN
 
 HEAD = 5.0  # points: length of an arrow head
 HEAD_HALF = 1.5
@@ -22,6 +22,16 @@ def dot(sheet: Sheet, at: Point) -> None:
     x, y = at
     ring = [(x + DOT * math.cos(a * math.pi / 4), y + DOT * math.sin(a * math.pi / 4)) for a in range(8)]
     sheet.fill([ring], "dimension", Layer.NOTE)
+
+
+def round_mark(sheet: Sheet, at: Point, radius: float, fill: str, line: str) -> None:
+    """Put a round thing seen from above, such as the tube: a filled ring; radius in points."""
+    x, y = at
+    ring = [
+        (x + radius * math.cos(a * math.pi / 12), y + radius * math.sin(a * math.pi / 12)) for a in range(24)
+    ]
+    sheet.fill([ring], fill, Layer.FRONT)
+    sheet.stroke([ring], line, EDGE, Layer.FRONT, closed=True)
 
 
 def head(sheet: Sheet, tip: Point, angle: float, role: str = "dimension", size: float = HEAD) -> None:
@@ -77,8 +87,17 @@ def upright(
     sheet: Sheet, x: float, y0: float, y1: float, text: str, *, side: Anchor = "center", ground: str = "paper"
 ) -> None:
     """Draw an upright dimension from y0 to y1; its text on the line, or beside it (left, right)."""
-    room = y1 - y0
-    if room >= 2 * HEAD + 2:
+    upright_arrow(sheet, x, y0, y1)
+    middle = (y0 + y1) / 2 + DROP
+    if side == "center":
+        sheet.backed(text, x, middle, ground=ground)
+    else:
+        sheet.text(text, x + (4 if side == "left" else -4), middle, anchor=side)
+
+
+def upright_arrow(sheet: Sheet, x: float, y0: float, y1: float) -> None:
+    """Draw the line of an upright dimension from y0 down to y1, heads outside where it is short."""
+    if y1 - y0 >= 2 * HEAD + 2:
         sheet.stroke([[(x, y0), (x, y1)]], "dimension", THIN, Layer.NOTE)
         head(sheet, (x, y0), -math.pi / 2)
         head(sheet, (x, y1), math.pi / 2)
@@ -87,11 +106,11 @@ def upright(
         sheet.stroke([[(x, y0 - reach), (x, y1 + reach)]], "dimension", THIN, Layer.NOTE)
         head(sheet, (x, y0), math.pi / 2)
         head(sheet, (x, y1), -math.pi / 2)
-    middle = (y0 + y1) / 2 + DROP
-    if side == "center":
-        sheet.backed(text, x, middle, ground=ground)
-    else:
-        sheet.text(text, x + (4 if side == "left" else -4), middle, anchor=side)
+
+
+def level_arrow(sheet: Sheet, x0: float, x1: float, y: float) -> None:
+    """Draw the line of a level dimension from x0 to x1, heads outside where it is short."""
+    _dimension_line(sheet, x0, x1, y, None)
 
 
 def skirt(sheet: Sheet, items: Sequence[Note | Span], edge: float, *, down: bool) -> float:

@@ -6,6 +6,7 @@ roles. Same bytes every time: no date, no name of a machine.
 
 from __future__ import annotations
 
+import hashlib
 import io
 import math
 from collections.abc import Iterable, Sequence
@@ -105,7 +106,9 @@ def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
     """Return the sheets as one PDF, a page each, of exactly their papers' sizes."""
     out = io.BytesIO()
     page = Canvas(out, invariant=1, pageCompression=1)
-    page._doc.info = _Facts(title)  # type: ignore[attr-defined]  # the one way to leave the day out
+    file = page._doc  # type: ignore[attr-defined]  # the one way to leave the day and the clock out
+    file.info = _Facts(title)
+    file.signature = hashlib.md5(title.encode(), usedforsecurity=False)
     for sheet in sheets:
         high = sheet.paper.height * POINT
         page.setPageSize((sheet.paper.width * POINT, high))

@@ -180,7 +180,7 @@ def _words(sheet: Sheet, side: str, join: Join, cut: bool, drawn: Box, word: str
     middle, upright = {
         "left": ((drawn.x0 - MARK - 0.6, y), True),
         "right": ((drawn.x1 + 3.5, y), True),
-        "above": ((x, drawn.y0 - MARK - 0.6), False),
+        "above": ((x, drawn.y0 - MARK - 1.7), False),  # clear of the names of the join marks
         "below": ((x, drawn.y1 + 3.5), False),
     }[side]
     edge = drawn.y1 - drawn.y0 if upright else drawn.x1 - drawn.x0

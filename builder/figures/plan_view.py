@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from builder.figures.canvas import Layer, Point, Sheet, View, rectangle
 from builder.figures.lettering import bold, safe, width, wrapped
-from builder.figures.marks import skirt, upright
+from builder.figures.marks import round_mark, skirt, upright
 from builder.figures.placer import Note, Span
 from builder.figures.reader import Reader
 from builder.figures.scene import Scene
@@ -33,7 +31,7 @@ def draw(read: Reader) -> Scene:
     pegs = {letter: anchors[f"peg.{letter}"] for letter in "ABCD"}
     said = _pegs(sheet, view, read, pegs)
     above, below, labelled = _labels(read, view, anchors)
-    top = levels.dig.region(levels.ground).bounds
+    top = levels.dig.top.bounds
     skirt(sheet, above, min(view.y(top[3]), view.y(pegs["D"][1]) - TEXT - 3), down=False)
     skirt(sheet, below, max(view.y(top[1]), view.y(pegs["A"][1]) + TEXT + 3), down=True)
     sheet.close()
@@ -53,7 +51,7 @@ def draw(read: Reader) -> Scene:
 def _view(read: Reader) -> View:
     """The whole dig in the sheet's width, with room left of the base for a dimension."""
     levels = read.levels
-    top, base = levels.dig.region(levels.ground).bounds, levels.dig.base.bounds
+    top, base = levels.dig.top.bounds, levels.dig.base.bounds
     x0, x1 = min(top[0], base[0]), max(top[2], base[2])
     scale = (WIDTH - 2 * MARGIN) / (x1 - x0)
     left = max(_room(read) - (base[0] - x0) * scale, 0.0)
@@ -73,13 +71,13 @@ def _parts(sheet: Sheet, view: View, read: Reader) -> dict[str, Point]:
     """Draw what lies in the plan, from the ground inwards."""
     levels = read.levels
     solid, spec = levels.solid, levels.job.spec
-    cut = view.region(levels.dig.region(levels.ground))
+    cut = view.region(levels.dig.top)
     sheet.hatch(cut, "ground", Layer.GROUND)
     sheet.stroke(cut, "edge", EDGE, closed=True)
     base = view.region(levels.dig.base.polygon)
     sheet.hatch(base, levels.job.backfill.hatch, Layer.BACKFILL)
     sheet.stroke(base, "edge", THIN, closed=True)
-    sheet.fill(view.region(solid.outside.polygon), "water", Layer.BODY)
+    sheet.fill(view.region(solid.inset(levels.water)), "water", Layer.BODY)
     sheet.stroke(view.region(solid.outside.polygon), "laminate", OUTLINE, Layer.BODY, closed=True)
     anchors: dict[str, Point] = {}
     for number, ledge in enumerate(solid.shell.ledges, 1):
@@ -100,13 +98,13 @@ def _parts(sheet: Sheet, view: View, read: Reader) -> dict[str, Point]:
     sheet.stroke(lines, "water-line", THIN, Layer.CASING, dash=DASHED)
     anchors["valve"] = levels.valve
     anchors["tube"] = levels.tube.x, levels.tube.y
-    _ring(sheet, view, levels.valve, spec.shell.relief.flange / 2, "paper", "laminate")
+    _round(sheet, view, levels.valve, spec.shell.relief.flange / 2, "paper", "laminate")
     if spec.standpipe.pit is not None:
         half = spec.standpipe.pit.width / 2
         x, y = anchors["tube"]
         pit = view.line(rectangle(x - half, y - half, x + half, y + half))
         sheet.stroke([pit], "edge", THIN, Layer.TUBE, closed=True, dash=DASHED)
-    _ring(sheet, view, anchors["tube"], levels.tube.outside / 2, "tube", "tube-line")
+    _round(sheet, view, anchors["tube"], levels.tube.outside / 2, "tube", "tube-line")
     if solid.shell.skimmer is not None:
         anchors["skimmer"] = solid.shell.skimmer
         x, y = view.at(*solid.shell.skimmer)
@@ -137,12 +135,8 @@ def _sides(solid: Solid, low: Point, high: Point) -> list[list[Point]]:
     return sides
 
 
-def _ring(sheet: Sheet, view: View, at: Point, radius: float, fill: str, line: str) -> None:
-    x, y = view.at(*at)
-    true = max(radius * view.scale, LEAST)
-    ring = [(x + true * math.cos(a * math.pi / 12), y + true * math.sin(a * math.pi / 12)) for a in range(24)]
-    sheet.fill([ring], fill, Layer.FRONT)
-    sheet.stroke([ring], line, EDGE, Layer.FRONT, closed=True)
+def _round(sheet: Sheet, view: View, at: Point, radius: float, fill: str, line: str) -> None:
+    round_mark(sheet, view.at(*at), max(radius * view.scale, LEAST), fill, line)
 
 
 def _pegs(sheet: Sheet, view: View, read: Reader, pegs: dict[str, Point]) -> list[str]:
@@ -179,7 +173,7 @@ def _labels(
     levels, words = read.levels, read.words
     solid = levels.solid
     x0, y0, x1, y1 = levels.dig.base.bounds
-    top = levels.dig.region(levels.ground).bounds
+    top = levels.dig.top.bounds
     middle = (y0 + y1) / 2
     above: list[Note | Span] = []
     below: list[Note | Span] = [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from builder.figures.canvas import Layer, Point, Sheet
@@ -17,6 +18,8 @@ from builder.quantity import Table
 from builder.units import UNITS
 
 HIGH = 180.0  # points
+CLEAR = 6.0  # points between the zone's name and the upright lines
+NAMED = 62.0  # points: the narrowest that the zone's name is set
 MARK = (4.0, 2.5)
 # Metres between two numbers of a scale, by whether they are in feet
 ACROSS = {False: 0.4, True: UNITS["ft"].si}
@@ -59,7 +62,7 @@ def draw(read: Reader) -> Scene:
     sheet.backed(
         f"pool water {bold(read.length('level.water'))}", chart.left + 18, pool[0][1] + 12, anchor="left"
     )
-    _zone_name(sheet, chart)
+    _zone_name(sheet, chart, [spot[0] for mark in marks if isinstance(mark, Note) for spot in mark.spots])
     skirt(sheet, marks, chart.top - 1, down=False)
     sheet.close()
     words = read.words
@@ -119,13 +122,16 @@ def _marks(sheet: Sheet, chart: Chart, read: Reader) -> tuple[list[Note | Span],
     return found, told
 
 
-def _zone_name(sheet: Sheet, chart: Chart) -> None:
-    """Name the zone under the curve."""
-    right = chart.left + chart.wide
-    lines = wrapped("too low: water can lift the floor or the shell", chart.wide * 0.42)
+def _zone_name(sheet: Sheet, chart: Chart, upright: Sequence[float]) -> None:
+    """Name the zone under the curve, in the widest room that the upright lines leave in its right half."""
+    middle, right = chart.left + chart.wide / 2, chart.left + chart.wide
+    edges = sorted({middle, right, *(x for x in upright if middle < x < right)})
+    start, end = max(pairwise(edges), key=lambda room: (room[1] - room[0], room[1]))
+    room = max(end - start - 2 * CLEAR, NAMED)
+    lines = wrapped("too low: water can lift the floor or the shell", room)
     y = chart.low - LEAD * len(lines)
     for number, line in enumerate(lines):
-        sheet.backed(line, right - 6, y + LEAD * number, anchor="right", ground="act-fill")
+        sheet.backed(line, end - CLEAR, y + LEAD * number, anchor="right", ground="act-fill")
 
 
 def _sentence(read: Reader, groundwater: float, lowest: float) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from builder.figures.canvas import Layer, Sheet, rectangle
@@ -54,7 +55,7 @@ def draw(read: Reader) -> Scene:
     scale = (right - left - 2 * NUMBER) / (inward + outward)
     middle = left + NUMBER + inward * scale
     for at, row in enumerate(rows):
-        _bars(sheet, row, middle, at * ROW, scale)
+        _bars(sheet, row, middle, at * ROW, scale, limits)
     low = len(rows) * ROW - 2
     sheet.stroke([[(middle, -4), (middle, low)]], "ink", EDGE, Layer.FRONT)
     low = _ways(sheet, middle, low)
@@ -127,7 +128,9 @@ def _size(value: float) -> str:
     return f"{value:.1f}"
 
 
-def _bars(sheet: Sheet, row: _Row, middle: float, top: float, scale: float) -> None:
+def _bars(
+    sheet: Sheet, row: _Row, middle: float, top: float, scale: float, limits: Mapping[str, float | None]
+) -> None:
     """One turn: outward to the right; inward drained and, under it, flooded to the left."""
     centre = top + BAR + 0.5
     sheet.text(bold(str(row.number)), MARGIN, centre + DROP)
@@ -135,7 +138,9 @@ def _bars(sheet: Sheet, row: _Row, middle: float, top: float, scale: float) -> N
     box = rectangle(middle, centre - BAR / 2, out, centre + BAR / 2)
     sheet.fill([box], "water", Layer.BODY)
     sheet.stroke([box], "water-line", EDGE, Layer.BODY, closed=True)
-    sheet.backed(_size(row.outward), out + 3, centre + DROP, anchor="left", size=SMALL)
+    name = _size(row.outward)
+    past = _past(out, 1.0, name, middle, scale, limits["outward"])
+    sheet.backed(name, past + 3, centre + DROP, anchor="left", size=SMALL)
     for value, y0, hatch in ((row.inward, top, "gravel"), (row.flooded, top + BAR + 1, "")):
         x = middle - value * scale
         box = rectangle(x, y0, middle, y0 + BAR)
@@ -145,7 +150,17 @@ def _bars(sheet: Sheet, row: _Row, middle: float, top: float, scale: float) -> N
         else:
             sheet.fill([box], "paper", Layer.BODY)
             sheet.stroke([box], "groundwater", EDGE, Layer.BODY, closed=True, dash=(3.0, 2.0))
-        sheet.backed(_size(value), x - 3, y0 + BAR / 2 + DROP, anchor="right", size=SMALL)
+        past = _past(x, -1.0, _size(value), middle, scale, limits["inward"])
+        sheet.backed(_size(value), past - 3, y0 + BAR / 2 + DROP, anchor="right", size=SMALL)
+
+
+def _past(end: float, way: float, text: str, middle: float, scale: float, limit: float | None) -> float:
+    """Where a bar's number begins: at its end, or past the maker's limit where that line would cross it."""
+    if limit is None:
+        return end
+    line = middle + way * limit * scale
+    within = -2.0 < (line - end) * way < 3 + width(text, SMALL) + 2
+    return line if within else end
 
 
 def _ways(sheet: Sheet, middle: float, low: float) -> float:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from builder import say
 from builder.say import COARSE, FINE, SPACE
-from builder.units import SafeSide
+from builder.units import UNITS, SafeSide
 
 DATUM = 0.00005  # metres: nearer than this, two levels are one
 
@@ -50,6 +50,18 @@ class Words:
     def exact_mm(self, metres: float) -> str:
         """Return a length as typed, with its unit: `1.5 mm`."""
         return self.mm(metres, "nearest", FINE)
+
+    def habit(self, metres: float, side: SafeSide = "nearest", *, unit: bool = False) -> str:
+        """Return a length of common practice as pages say it: as typed, or to the inch: `1,500`, `5′`."""
+        if not self.feet:
+            return self.exact_mm(metres) if unit else self.exact(metres)
+        return self.length(say.habit(metres, side))
+
+    def cubic(self, volume: float, side: SafeSide = "nearest") -> str:
+        """Return a volume of soil with two digits: `110 m³`, `150 cu yd`."""
+        if self.feet:
+            return f"{say.two_digits(volume / UNITS['yd3'].si, side)}{SPACE}cu{SPACE}yd"
+        return f"{say.two_digits(volume, side)}{SPACE}m³"
 
     def level(self, depth: float, mark: str = "rim", side: SafeSide = "nearest") -> str:
         """Return a level by its depth below a mark: `1,785 below rim`, `40 above rim`."""

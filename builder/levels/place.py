@@ -14,6 +14,7 @@ import numpy as np
 from shapely.geometry import LineString, Point
 from shapely.ops import nearest_points
 
+from builder.catalogue.practice import practices
 from builder.errors import InputFaults
 from builder.job import At, Job, Seen
 from builder.levels.built import Built, built
@@ -131,8 +132,34 @@ class Levels:
 
     @cached_property
     def tube_in_beam(self) -> bool:
-        """Whether the ring beam, as planned, is poured round the tube or against it."""
-        return self.tube_away - self.tube.outside / 2 < self.job.spec.ring_beam.width
+        """Whether the ring beam, as planned, is poured round the tube or against it.
+
+        A tube nearer to the beam's face than its wrap is thick counts: wet concrete reaches it.
+        """
+        return self.tube_away - self.tube.outside / 2 < self.job.spec.ring_beam.width + self.tube_wrap
+
+    @cached_property
+    def tube_at_face(self) -> bool:
+        """Whether the beam's outer face runs through the wrapped tube, or along it."""
+        out = self.tube.outside / 2 + self.tube_wrap
+        return abs(self.tube_away - self.job.spec.ring_beam.width) < out
+
+    @property
+    def tube_wrap(self) -> float:
+        """Thickness of the foam round a tube in the ring beam; common practice."""
+        return practices()["tube-wrap"].value
+
+    @cached_property
+    def tube_collar(self) -> float | None:
+        """Depth of the tight collar round the tube under the paving; None where the beam is all round."""
+        if self.tube_in_beam and not self.tube_at_face:
+            return None
+        return practices()["tube-collar"].value
+
+    @property
+    def paving_base(self) -> float:
+        """Where the paving's own ground begins: at the rim, or at the ground where that lies lower."""
+        return max(self.ground, 0.0) if self.ground > self.paving else 0.0
 
     @cached_property
     def valve_to_tube(self) -> float:

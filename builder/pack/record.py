@@ -35,6 +35,7 @@ class Record:
     issued: str
     link: str
     version: str
+    address: str = ""  # of the issue's site, where it was packed with a base URL
 
     def rows(self) -> Mapping[str, Any]:
         """Return what the issue rested on: rows by shelf/id, sources by id, questions."""
@@ -57,8 +58,13 @@ def before(issued: Path, ref: str, issue: str) -> Record | None:
     return older[-1] if older else None
 
 
-def contents(worked: Results, guide: Guide, numbers: bytes, listed: bytes) -> dict[str, bytes]:
-    """Return the files of a record by name; raises InputFaults where the spec file changed meanwhile."""
+def contents(
+    worked: Results, guide: Guide, numbers: bytes, listed: bytes, address: str | None
+) -> dict[str, bytes]:
+    """Return the files of a record by name; raises InputFaults where the spec file changed meanwhile.
+
+    address: of the issue's site; None where nobody said where it is published.
+    """
     job = worked.job
     typed = Path(job.file).read_bytes()
     if yamlfile.parse(typed, job.file) != job.node:
@@ -76,6 +82,7 @@ def contents(worked: Results, guide: Guide, numbers: bytes, listed: bytes) -> di
                 "issued": spec.issued.isoformat() if spec.issued else "",
                 "link": spec.link,
                 "version": __version__,
+                "address": address or "",
             }
         ),
     }
@@ -118,6 +125,7 @@ def _read(folder: Path) -> Record | None:
     try:
         found = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         keys = ("ref", "issue", "issued", "link", "version")
-        return Record(folder, *(str(found[key]) for key in keys))
+        told = {key: str(found[key]) for key in keys}
+        return Record(folder, **told, address=str(found.get("address", "")))
     except (OSError, ValueError, KeyError, TypeError):
         return None

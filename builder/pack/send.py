@@ -111,7 +111,7 @@ def _made_and_put(
         with folder_beside(order.record_folder.parent / firm.WORK) as work_of_record:
             kept = work_of_record / order.issue
             kept.mkdir()
-            firm.write_all(kept, record.contents(worked, guide, numbers, beside[MANIFEST]))
+            firm.write_all(kept, record.contents(worked, guide, numbers, beside[MANIFEST], order.address))
             return _packed(order, _put(order, kept, whole))
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from builder.checks import Results, against
+from builder.checks import against
 from builder.pages.shown import bold, mark
 from builder.pages.typed import markup
 from builder.pages.words import Words, upper_first
@@ -51,7 +51,7 @@ class Changed:
     others: tuple[MovedRow, ...]
 
 
-def changed(earlier: Earlier | None, results: Results, words: Words) -> Changed | None:
+def changed(earlier: Earlier | None, results: Mapping[str, Number], words: Words) -> Changed | None:
     """Return what a reader must know of the numbers that moved; None where there is no earlier issue.
 
     A number for the working alone is told only where its verdict moved.

@@ -16,10 +16,10 @@ from typing import Any, Literal
 
 from markupsafe import Markup
 
-from builder.checks import Results
 from builder.pages.lowest import metres
 from builder.pages.typed import markup
 from builder.pages.words import Words
+from builder.quantity import Number
 from builder.units import SafeSide, round_safe
 
 Kind = Literal["holds", "watch", "raise", "act", "stop", "above", "refused"]
@@ -75,7 +75,7 @@ class Answer:
     say: str
 
 
-def look_up_table(results: Results, words: Words, one_mark: bool) -> dict[str, Any] | None:
+def look_up_table(results: Mapping[str, Number], words: Words, one_mark: bool) -> dict[str, Any] | None:
     """Return the table of uplift.lowest_water as the page holds it; None where it has no value.
 
     one_mark: build mark and tube top stand level, so only `mark` is there. Rows go from the highest
@@ -85,8 +85,8 @@ def look_up_table(results: Results, words: Words, one_mark: bool) -> dict[str, A
     number = results["uplift.lowest_water"]
     if number.value is None:
         return None
-    levels = results.levels
-    zeros = {"mark": 0.0} if one_mark else {"mark": 0.0, "top": levels.tube_top}
+    foot, floor = results["level.tube_foot"].si, results["level.floor_deep"].si
+    zeros = {"mark": 0.0} if one_mark else {"mark": 0.0, "top": results["level.tube_top"].si}
     lines = {"mark": ("watch_dip_build", "act_dip_build"), "top": ("watch_dip", "act_dip")}
     rows = []
     for record in sorted(number.table.records(), key=lambda row: metres(row["groundwater"])):
@@ -107,15 +107,15 @@ def look_up_table(results: Results, words: Words, one_mark: bool) -> dict[str, A
         "units": ["in", "mm"] if words.feet else ["mm", "m"],
         "marks": {
             mark: {
-                "foot": round((levels.tube_foot - zero) * 1000),
-                "foot_words": words.length(levels.tube_foot - zero, "nearest", 0.001),
-                "watch": _line(results, lines[mark][0]),
-                "act": _line(results, lines[mark][1]),
+                "foot": round((foot - zero) * 1000),
+                "foot_words": words.length(foot - zero, "nearest", 0.001),
+                "watch": _line(results, lines[mark][0], words),
+                "act": _line(results, lines[mark][1], words),
             }
             for mark, zero in zeros.items()
         },
-        "floor": round(levels.floor_deep * 1000),
-        "floor_words": words.depth(levels.floor_deep),
+        "floor": round(floor * 1000),
+        "floor_words": words.depth(floor),
         "rows": rows,
         "words": dict(WORDS),
         "say": SAY
@@ -204,9 +204,24 @@ def millimetres(text: str, unit: str, *, up: bool) -> int | None:
     return -(-size // (SIXTEENTHS * 10)) if up else size // (SIXTEENTHS * 10)
 
 
-def _line(results: Results, name: str) -> int | None:
+def at_least(value: float, words: Words) -> int:
+    """Return metres as the whole millimetres that count as far as what is printed of them, rounded up.
+
+    Where a length is told in feet, its eighths of an inch may be more than its millimetres.
+    """
+    size = max(round_safe(value, STEP, "up"), words.taped(value, "up"))
+    return math.ceil(size * 1000 - SLACK)
+
+
+def at_most(value: float, words: Words) -> int:
+    """Return the same rounded down."""
+    size = min(round_safe(value, STEP, "down"), words.taped(value, "down"))
+    return math.floor(size * 1000 + SLACK)
+
+
+def _line(results: Mapping[str, Number], name: str, words: Words) -> int | None:
     number = results[f"uplift.{name}"]
-    return None if number.value is None else _millimetres(number.si, "up", STEP)
+    return None if number.value is None else at_least(number.si, words)
 
 
 def _millimetres(value: float, side: SafeSide, step: float) -> int:

@@ -10,6 +10,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from builder.catalogue.practice import practices
 from builder.checks import Results
 from builder.pages import moved, regions, turns, working
 from builder.pages.changed import Earlier, changed
@@ -24,7 +25,7 @@ from builder.pages.templates import Templates, templates
 from builder.pages.ties import tie_rows
 from builder.pages.tools import Tools, asked, memory_words, plainly, standard_line
 from builder.pages.typed import unfenced
-from builder.pages.wording import glossary, practices
+from builder.pages.wording import glossary
 from builder.pages.words import Words
 
 LEAD = "{.lead}\n"
@@ -55,6 +56,13 @@ def render(results: Results, content: Path = CONTENT, earlier: Earlier | None = 
             *([(moved.GROUP, tuple((page.title, page.path) for page in left))] if left else []),
         ),
     )
+
+
+def one_page(results: Results, path: str, content: Path = CONTENT) -> Page:
+    """Return one page of a job's guide, such as questions.md; raises InputFaults, KeyError where none is."""
+    listed = entries(content)
+    entry = {one.path: one for one in listed}[path]
+    return _page(entry, results, listed, templates(content), retired(content), None)
 
 
 def _page(

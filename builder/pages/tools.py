@@ -12,6 +12,7 @@ from collections.abc import Callable
 
 from markupsafe import Markup
 
+from builder.catalogue.practice import Practice, practices
 from builder.catalogue.rows import Region, Row, Standard
 from builder.checks import Results, most_pumped
 from builder.figures.papers import PAPERS, papers_of, path_of
@@ -19,7 +20,7 @@ from builder.pages import standing
 from builder.pages.manifest import Entry, anchor
 from builder.pages.shown import PageError, Shown, bold, mark, sentence
 from builder.pages.typed import markup, typed
-from builder.pages.wording import Practice, cautions, practices
+from builder.pages.wording import cautions
 from builder.pages.words import Words, listed, lower_first, upper_first
 from builder.quantity import Number, Verdict
 from builder.say import SPACE, plain

@@ -2,7 +2,6 @@
 
     shared/cautions.yml   hazards: signal word, hazard, what happens, how to avoid it
     shared/glossary.yml   the trade's words and what they mean
-    shared/practice.yml   common-practice values (tolerances, waits, test depths), each with its source
 
 They are read like the catalogue: as text with its lines, every fault of a file at once.
 """
@@ -13,14 +12,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import cast
 
 from builder.catalogue.fields import Fields
 from builder.catalogue.reader import read_file
-from builder.units import UNITS, NotAQuantity, SafeSide, parse
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
-SIDES = ("up", "down", "nearest")
 SIGNAL_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")  # ISO 3864 / ANSI Z535.6, worst first
 
 
@@ -48,22 +44,6 @@ class Term:
     means: str
 
 
-@dataclass(frozen=True)
-class Practice:
-    """A value nobody has read in a standard, SI: what it is, its dimension, and whose habit it is.
-
-    side: which way its inches are rounded in a region that counts in feet.
-    """
-
-    id: str
-    words: str
-    value: float
-    dimension: str  # SI symbol; "1" for a count
-    side: SafeSide
-    source: str
-    memory: bool
-
-
 @lru_cache(maxsize=4)
 def cautions(folder: Path = SHARED) -> Mapping[str, Caution]:
     """Return the cautions by id; raises InputFaults."""
@@ -75,12 +55,6 @@ def glossary(folder: Path = SHARED) -> Mapping[str, Term]:
     """Return the terms by id, in the order of the alphabet; raises InputFaults."""
     found = read_file(folder / "glossary.yml", f"{folder.name}/glossary.yml", _term)
     return dict(sorted(found.items(), key=lambda pair: pair[1].term.lower()))
-
-
-@lru_cache(maxsize=4)
-def practices(folder: Path = SHARED) -> Mapping[str, Practice]:
-    """Return the common-practice values by id; raises InputFaults."""
-    return read_file(folder / "practice.yml", f"{folder.name}/practice.yml", _practice)
 
 
 def _caution(key: str, fields: Fields) -> Caution:
@@ -100,23 +74,3 @@ def _term(key: str, fields: Fields) -> Term:
     term = fields.text("term")
     also = fields.text("also").split(", ") if fields.has("also") else []
     return Term(key, term, (term, *also), fields.text("means"))
-
-
-def _practice(key: str, fields: Fields) -> Practice:
-    typed = fields.text("value")
-    unit = UNITS.get(typed.partition(" ")[2])
-    dimension = unit.dimension if unit else "1"
-    value = 0.0
-    try:
-        value = parse(typed, dimension)
-    except NotAQuantity as exc:
-        fields.fault("value", exc.wrong, exc.instead)
-    return Practice(
-        id=key,
-        words=fields.text("words"),
-        value=value,
-        dimension=dimension,
-        side=cast("SafeSide", fields.choice("side", SIDES)) if fields.has("side") else "nearest",
-        source=fields.text("source"),
-        memory=fields.flag("memory"),
-    )

@@ -19,7 +19,6 @@ WATER = 9806.65  # N/m3, fresh water
 MILLIMETRE = 0.001
 HEAVY = 1e4  # kg: from here on a mass is told in tonnes
 SHORT_TON = 2000 * UNITS["lb"].si
-ROUGH = 0.1  # metres: from here on a habit of the trade is told to the inch
 
 
 @dataclass(frozen=True)
@@ -41,8 +40,11 @@ class Words:
         """Return a length of common practice: as typed, its inches rounded on `side` as a tape is read."""
         if not self.feet:
             return self.exact(value)
-        step = say.INCH if value >= ROUGH else say.INCH / 16 if value < say.INCH else say.INCH / 8
-        return _both(say.feet_and_inches(round_safe(value, step, side)), self._millimetres(value, FINE))
+        return _both(say.feet_and_inches(say.habit(value, side)), self._millimetres(value, FINE))
+
+    def taped(self, value: float, side: SafeSide) -> float:
+        """Return metres as `length` tells them first: to an eighth of an inch, or to 5 mm."""
+        return round_safe(value, say.INCH / 8 if self.feet else COARSE, side)
 
     def depth(
         self, value: float, mark: str = "the rim", side: SafeSide = "nearest", step: float = COARSE

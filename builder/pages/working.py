@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from builder.catalogue.practice import practices
 from builder.catalogue.rows import Row, Source
 from builder.checks import Results
 from builder.job import Job
@@ -15,7 +16,7 @@ from builder.pages.figured import UNIT_WORDS, figure, natural
 from builder.pages.manifest import anchor
 from builder.pages.shown import mark
 from builder.pages.typed import typed
-from builder.pages.wording import cautions, practices
+from builder.pages.wording import cautions
 from builder.pages.words import Words
 from builder.quantity import Column, Number, Table
 from builder.say import SPACE, duration

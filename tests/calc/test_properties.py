@@ -33,6 +33,9 @@ WAYS: dict[str, str] = {
     "dig.prism": "+area +depth",
     "dig.influence_margin": "+away -base_depth +footing_depth +batter",
     "dig.lift_mass": "+shell_mass +spare",
+    "dig.fence": "+size +fence_back",
+    "dig.heap_back": "+edge +depth +fence_back +heap_fence",
+    "dig.crane_back": "+crane_times +depth -run +fence_back",
     "filling.start_groundwater": "+bedding_base",
     "filling.tap_time": "+volume -flow",
     "filling.leak_per_mm": "+water_area",
@@ -145,6 +148,8 @@ WAYS: dict[str, str] = {
 }
 WATER, SOIL = (990.0, 1030.0), {"unit_weight_moist": (15e3, 18.5e3), "unit_weight_saturated": (19e3, 23e3)}
 HOLDS: dict[str, dict[str, Band]] = {
+    "dig.heap_back": {"edge": (0.5, 5.0), "fence_back": (0.2, 2.0), "heap_fence": (0.2, 2.0)},
+    "dig.crane_back": {"crane_times": (1.0, 3.0), "run": (0.0, 2.0), "fence_back": (0.5, 6.0)},
     "standpipe.tube_yield": {"in_gravel": (0.0, 1.0), "in_tube": (1.1, 3.0)},
     "standpipe.proof_rise": {"poured": (1.0, 2.0), "sump_pores": (0.0, 0.9)},
     "uplift.water_needed": {

@@ -180,3 +180,57 @@ def test_water_over_the_base(ground: dict[str, Any], value: float, verdict: str,
 def test_without_a_pit_water_over_the_base_stops() -> None:
     dry_foot = {"standpipe.pit": "none", "standpipe.foot_below_underside": "15 mm"}
     assert results(dry_foot)["dig.base"].verdict == "stop"
+
+
+# --- round the dig: shared/practice.yml has fence 1.5 m back, spoil 1 m from edge and fence, heap 2 m high
+# at 35 degrees, crane's feet twice the depth from the foot of the bank
+
+RUN = 2.0 / math.tan(math.radians(35))  # 2.8563 m that a side of a 2 m heap takes
+
+
+def test_the_fence_stands_a_metre_and_a_half_outside_the_dig_on_all_sides(box: Results) -> None:
+    assert box["dig.fence_length"].si == pytest.approx(6.02 + 0.6 + 3.0)
+    assert box["dig.fence_width"].si == pytest.approx(3.02 + 0.6 + 3.0)
+
+
+def test_a_heap_stands_outside_the_fence_and_no_nearer_than_the_dig_is_deep(box: Results) -> None:
+    assert box["dig.heap_back"].si == pytest.approx(1.5 + 1.0)  # 1.45 m deep
+    deep = results({"shell.floor": [["0 m", "2.7 m"], ["6 m", "2.7 m"]]})
+    # 2.7 + 0.02 of floor + 0.08 of bedding - 0.05 of ground under the rim
+    assert deep["dig.heap_back"].si == pytest.approx(deep["dig.depth_deep"].si) == pytest.approx(2.75)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "depths"),
+    [
+        (None, 2.0),  # upright: twice the depth, from foot and edge alike
+        (60, 2.0 - 1 / math.tan(math.radians(60))),  # the bank's run lies inside the edge: 1.42 depths
+        (30, 1.0),  # 2 less 1.73 is under one depth: never nearer than that
+    ],
+)
+def test_the_cranes_feet_stay_twice_the_depth_from_the_foot_of_the_bank(
+    degrees: int | None, depths: float
+) -> None:
+    worked = results({"excavation": {"batter": f"{degrees} deg"}} if degrees else {})
+    assert worked["dig.crane_back"].si == pytest.approx(max(depths * DEPTH, 1.5))
+
+
+def test_the_heap_of_all_the_spoil_is_as_wide_as_its_volume_asks(box: Results) -> None:
+    # A heap with a flat top: 2 m of the middle plan less a third of the corners' share,
+    # V = h (L b - (L + b) r + 4/3 r^2), so b = (V/h + L r - 4/3 r^2) / (L - r)
+    length, volume = 9.62, box["dig.bulked_volume"].si
+    flat = (volume / 2 + length * RUN - 4 / 3 * RUN**2) / (length - RUN)
+    assert flat < 2 * RUN  # too narrow for a flat top: this heap ends in a ridge, lower than 2 m
+    width, height = box["dig.heap_width"].si, box["dig.heap_height"].si
+    assert height == pytest.approx(width / 2 * math.tan(math.radians(35)))
+    # a ridge: a prism of length L - b over half of b h, and two half pyramids at the ends, b^2 h / 3
+    assert (length - width) * width * height / 2 + width**2 * height / 3 == pytest.approx(volume)
+
+
+def test_a_large_heap_has_a_flat_top_at_two_metres() -> None:
+    worked = results({"excavation": {"batter": "30 deg"}})
+    length, volume = worked["dig.fence_length"].si, worked["dig.bulked_volume"].si
+    flat = (volume / 2 + length * RUN - 4 / 3 * RUN**2) / (length - RUN)
+    assert flat > 2 * RUN
+    assert worked["dig.heap_width"].si == pytest.approx(flat)
+    assert worked["dig.heap_height"].si == pytest.approx(2.0)

@@ -154,3 +154,32 @@ def test_the_valves_detail_lies_at_the_valve_on_its_seat(made):
     assert anchors["valve"] == (levels.valve[0], levels.seat)
     assert anchors["underside"][1] - levels.seat == pytest.approx(levels.job.spec.shell.floor_thickness)
     assert anchors["bedding"][1] - anchors["underside"][1] == pytest.approx(levels.job.spec.bedding.thickness)
+
+
+def test_fence_heap_and_crane_stand_off_the_dig_by_what_is_worked(made):
+    anchors, results = made.drawn["site-plan"].anchors, made.results
+    x0, y0, x1, y1 = made.levels.dig.top.bounds
+    low, high = anchors["fence.low"], anchors["fence.high"]
+    assert (x0 - low[0], y0 - low[1], high[0] - x1, high[1] - y1) == pytest.approx((1.5,) * 4, abs=1e-6)
+    above = anchors["heap.near"][1] > y1
+    edge, other = (y1, y0) if above else (y0, y1)
+    assert abs(anchors["heap.near"][1] - edge) == pytest.approx(results["dig.heap_back"].si)
+    assert abs(anchors["heap.far"][1] - anchors["heap.near"][1]) == pytest.approx(
+        results["dig.heap_width"].si
+    )
+    assert abs(anchors["crane.feet"][1] - other) == pytest.approx(results["dig.crane_back"].si)
+    assert (anchors["crane.feet"][1] < y0) == above  # across the dig from the heap
+
+
+def test_the_hose_leaves_the_tube_on_the_cranes_side_not_over_the_heap(made):
+    anchors, levels = made.drawn["site-plan"].anchors, made.levels
+    _, y0, _, y1 = levels.solid.outside.bounds
+    if levels.tube.y > y1 or levels.tube.y < y0:  # beside a long wall
+        assert (anchors["heap.near"][1] > y1) == (levels.tube.y < y0)
+
+
+def test_the_site_plan_says_that_its_sides_are_an_example_and_who_places_the_crane(made):
+    drawn = made.drawn["site-plan"]
+    assert "the sides are an example" in drawn.caption
+    assert "the crane firm" in drawn.caption
+    assert "it may have to stand farther off" in " ".join(drawn.long_description)

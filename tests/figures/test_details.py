@@ -173,16 +173,30 @@ def test_a_tube_in_the_beam_is_drawn_and_told_with_its_sleeve(changed):
     assert made.levels.tube_away == pytest.approx(0.150)
     assert made.levels.tube_in_beam
     shown = " ".join(texts(made, "lid-detail"))
-    assert "sleeve or foam wrap" in shown
+    assert "sleeve, or foam 10 thick" in shown
+    assert "collar" not in shown  # the beam stands all round the tube
     told = " ".join(made.drawn["lid-detail"].long_description)
-    assert "sleeve or a foam wrap, so that the concrete does not grip it: common practice, no source." in told
+    assert "or in a sleeve, so that the concrete does not grip it: common practice, no source." in told
 
 
 def test_a_beam_that_ends_before_the_tube_has_no_sleeve(changed):
-    made = changed(more="ring_beam: {width: 110 mm, depth: 150 mm}")  # the tube begins at 112.3 mm
+    made = changed(more="ring_beam: {width: 100 mm, depth: 150 mm}")  # the tube begins at 112.3 mm
     assert not made.levels.tube_in_beam
     assert "sleeve" not in " ".join(texts(made, "lid-detail")) + made.drawn["lid-detail"].caption
-    assert "The tube stands clear of the beam." in made.drawn["lid-detail"].long_description
+    told = made.drawn["lid-detail"].long_description
+    assert "The tube stands clear of the beam." in told
+    assert "300 deep" in texts(made, "lid-detail")
+    assert any("packed round the tube, 300\u00a0mm deep" in sentence for sentence in told)
+
+
+def test_a_tube_that_touches_the_beam_within_its_wrap_is_wrapped_and_has_half_a_collar(changed):
+    # by hand: the tube begins 112.3 mm from the shell; 110 mm of beam leaves 2.3 mm, less than 10 mm of foam
+    made = changed(more="ring_beam: {width: 110 mm, depth: 150 mm}")
+    assert made.levels.tube_in_beam
+    assert made.levels.tube_at_face
+    told = " ".join(made.drawn["lid-detail"].long_description)
+    assert "so that the concrete does not grip it" in told
+    assert "on the tube's side away from the beam, 300\u00a0mm deep" in told
 
 
 def test_a_section_names_the_sleeve_where_it_shows_the_tube_in_the_beam(changed):

@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 
 from builder.catalogue import load
+from builder.catalogue.practice import practices
 from builder.checks.readings import CHANNEL
 from builder.figures import NAMES
 from builder.pages.manifest import CONTENT, entries
-from builder.pages.wording import SIGNAL_WORDS, cautions, glossary, practices
+from builder.pages.wording import SIGNAL_WORDS, cautions, glossary
 from builder.units import UNITS
 
 TEMPLATES = sorted(path for path in CONTENT.rglob("*.md"))

@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from builder.catalogue.practice import practices
 from builder.errors import InputFaults
-from builder.pages.wording import cautions, glossary, practices
+from builder.pages.wording import cautions, glossary
 
 
 def test_a_caution_with_a_wrong_word_and_a_missing_half_is_told(tmp_path: Path) -> None:

@@ -22,6 +22,20 @@
     }
     dark.onchange = say
 
+    // A table wider than the screen is scrolled by keyboard too: it takes the focus while it is.
+    const reach = () => {
+      for (const wide of document.querySelectorAll(".wide")) {
+        const names = { tabindex: "0", role: "group", "aria-label": "Wide table, scrolls sideways" }
+        const scrolls = wide.scrollWidth > wide.clientWidth
+        for (const [name, value] of Object.entries(names)) {
+          if (scrolls) wide.setAttribute(name, value)
+          else wide.removeAttribute(name)
+        }
+      }
+    }
+    reach()
+    addEventListener("resize", reach)
+
     // A link to a number's working opens its fold.
     const open = () => {
       const wanted = document.getElementById(decodeURIComponent(location.hash.slice(1)))
