@@ -232,6 +232,7 @@ class Answer(BaseHTTPRequestHandler):
         self.send_header("Content-Length", str(len(content)))
         self.send_header("Cache-Control", "no-store")
         self.send_header("X-Content-Type-Options", "nosniff")
+        self.send_header("Cross-Origin-Resource-Policy", "same-origin")  # no other site shows or runs it
         if address is not None:
             self.send_header("Location", address)
         self.end_headers()

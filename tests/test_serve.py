@@ -85,6 +85,7 @@ def test_a_page_is_shown_as_built_with_one_script_more(stand: Stand) -> None:
     assert status == 200
     assert re.sub(r'<script src="/reload\.js"[^>]*></script>\n', "", page) == PAGE
     assert headers["Cache-Control"] == "no-store"
+    assert headers["Cross-Origin-Resource-Policy"] == "same-origin"
     assert (stand.root / "steps" / "dig.html").read_text(encoding="utf-8") == PAGE
 
 
