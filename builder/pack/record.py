@@ -124,7 +124,9 @@ def _folders(folder: Path) -> list[Path]:
 def _read(folder: Path) -> Record | None:
     try:
         found = json.loads((folder / RECORD).read_text(encoding="utf-8"))
-        keys = ("ref", "issue", "issued", "link", "version")
-        return Record(folder, *(str(found[key]) for key in keys), str(found.get("address", "")))
+        ref, issue, issued, link, version = (
+            str(found[key]) for key in ("ref", "issue", "issued", "link", "version")
+        )
+        return Record(folder, ref, issue, issued, link, version, str(found.get("address", "")))
     except (OSError, ValueError, KeyError, TypeError):
         return None
