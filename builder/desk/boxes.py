@@ -40,12 +40,16 @@ def answers(boxes: Mapping[str, Any], given: Mapping[str, str]) -> list[Part]:
         return [Part("refused", "", say["mark"])]
     if unit not in boxes["units"]:
         return [Part("refused", "", say["unit"])]
+    if given["lift"] not in ("", "done") and _next(boxes, given) is None:
+        if boxes["lifts"]:
+            return [Part("refused", "", say["which"].format(**boxes["with"]))]
+        return [Part("lift-none", boxes["no_lifts"], say["no-plan"])]
     down = _dip(boxes, given)
     if given["dip"].strip():
         parts += _reading(boxes, given, down)
     if given["lift"]:
         parts += _lift(boxes, given, down)
-    elif boxes["lifts"] and parts:
+    elif parts:
         parts.append(Part("ask", "", say["which"].format(**boxes["with"])))
     if given["rain"].strip():
         parts.append(_rained(boxes, given, down))
@@ -116,12 +120,10 @@ def _lift(boxes: Mapping[str, Any], given: Mapping[str, str], down: int | None) 
     if given["lift"] == "done":
         lines = boxes["marks"][mark]
         said = {name: lines[name]["words"] for name in ("watch", "act")}
-        return [Part("lift", "", say["done"].format(**said))]
-    if not boxes["lifts"]:
-        return [Part("cannot", "", boxes["no_lifts"])]
+        return [Part("lines", "", say["done"].format(**said))]
     lift = _next(boxes, given)
     if lift is None:
-        return [Part("refused", "", say["which"].format(**boxes["with"]))]
+        return []  # answered before
     names = {
         **lift,
         **boxes["with"],
@@ -139,7 +141,10 @@ def _lift(boxes: Mapping[str, Any], given: Mapping[str, str], down: int | None) 
         parts.append(Part("lift-low", "", say["low"].format(**names)))
     if level is not None and level < lift["most_mm"]:
         parts.append(Part("lift-high", "", say["high"].format(**names)))
-    return [*parts, Part("lift", say["next"].format(**names), say["filling"].format(**names))]
+    means = say["next"].format(**names)
+    if lift["hold"][mark]["mm"] is not None:
+        means += " " + say["held"].format(**names)
+    return [*parts, Part("lift", means, say["filling"].format(**names))]
 
 
 def _rained(boxes: Mapping[str, Any], given: Mapping[str, str], down: int | None) -> Part:

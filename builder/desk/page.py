@@ -61,7 +61,7 @@ class Around:
 def job_page(shown: Shown, questions: Sequence[Question], around: Around) -> str:
     """Return the page of one issue of a job, or of a job that was never issued."""
     try:
-        boxes: dict[str, Any] | None = table(shown.numbers, shown.words)
+        boxes: dict[str, Any] | None = table(shown.numbers, shown.words, shown.accepted)
     except KeyError:
         boxes = None
     themes: dict[str, list[Question]] = {}

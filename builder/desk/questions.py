@@ -25,6 +25,7 @@ ASKED = re.compile(r'asked\("([^"]*)"\)')
 POINT = re.compile(r"^- \*\*([^*]+)\*\*: (.+)$", re.M)
 BUILT_HEADING = re.compile(r'<h3 id="(q-[a-z0-9-]+)">(.*?)<a class="headerlink"')
 BUILT_POINT = re.compile(r"<li><strong>([^<]+)</strong>: (.*?)</li>", re.S)
+VERDICT = re.compile(r'<span class="verdict [^"]*">(.)([^<]*)</span>')
 TAG = re.compile(r"<[^>]*>")
 LINKED = re.compile(r"\[([^\]]*)\]\([^)]*\)(?:\{[^}]*\})?")
 
@@ -123,4 +124,5 @@ def _text(markdown: str) -> str:
 
 
 def _built(marked: str) -> str:
-    return " ".join(html.unescape(TAG.sub("", marked)).split(" ")).strip()
+    said = VERDICT.sub(lambda found: f"{found[1].upper()}{found[2]}:", marked)
+    return html.unescape(TAG.sub("", said)).strip()

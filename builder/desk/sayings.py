@@ -1,20 +1,32 @@
 """What the four boxes say: the kinds of an answer, how each looks, and its sentences."""
 
 ORDER = (
-    *("lift-stop", "lift-pump", "stop", "above", "act", "rain-act", "raise", "lift-high", "lift-low"),
-    *("refused", "cannot", "ask", "rain-watch", "watch", "rain", "lift", "holds"),
+    *(
+        "lift-none",
+        "lift-stop",
+        "lift-pump",
+        "stop",
+        "above",
+        "act",
+        "rain-act",
+        "raise",
+        "lift-high",
+        "lift-low",
+    ),
+    *("refused", "cannot", "ask", "rain-watch", "watch", "holds", "rain", "lift", "lines"),
 )
 """What is said first, the worst before the rest."""
 SHAPES = {  # how a part looks: one of the marks of the guide
-    **dict.fromkeys(("lift-stop", "lift-pump", "stop", "above", "act", "rain-act"), "stop"),
+    **dict.fromkeys(("lift-none", "lift-stop", "lift-pump", "stop", "above", "act", "rain-act"), "stop"),
     **dict.fromkeys(("raise", "lift-high", "lift-low", "rain-watch", "watch"), "watch"),
     **dict.fromkeys(("refused", "cannot", "ask"), "refused"),
-    **dict.fromkeys(("rain", "lift"), "told"),
+    **dict.fromkeys(("rain", "lift", "lines"), "told"),
     "holds": "holds",
 }
 FILLING = ("holds", "watch", "raise", "act", "stop", "above")
 """Answers of the table that read otherwise while anything is still to backfill."""
 WORDS = {
+    "lift-none": "Stop: no plan of lifts",
     "lift-stop": "Stop: the lift's stop dip",
     "lift-pump": "Stop: pump first",
     "stop": "Stop",
@@ -31,6 +43,7 @@ WORDS = {
     "watch": "Watch",
     "rain": "The rain",
     "lift": "The next lift",
+    "lines": "The two lines",
     "holds": "It holds",
 }
 MEANS = {
@@ -69,6 +82,9 @@ SAY = {
     "low": "Raise the pool to {before} before anything else: the stop dip of {name} counts with that.",
     "high": "The pool stands higher than {most}, which is {lead} over the fill: close the tap, let "
     "nothing out, and bring up the fill by hand.",
+    "held": "Keep pumping: a dip of {hold} or more.",
+    "no-plan": "No water and no fill go in until the job has been worked out again. Keep the water that "
+    "is in there, dip, and call.",
     "next": "{title}: stop at a dip of {stop} or less. {act}",
     "water": "Water first, up to {after}, then fill up to {fill}. Close the tap within {leave}.",
     "water-late": "Water first, up to {after}, then fill up to {fill}.",

@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -88,7 +89,8 @@ class Desk:
                 self.site / INDEX: index_page(len(rows), sum(not row[4] for row in rows)),
                 assets / "jobs.js": search_script(rows),
                 assets / "desk.css": stylesheet() + _read("desk.css"),
-                assets / "desk.js": script(("look", "dip")) + "".join(_read(f"{one}.js") for one in SCRIPTS),
+                assets / "desk.js": script(("look", "dip", "search"))
+                + "".join(_read(f"{one}.js") for one in SCRIPTS),
             }
             for place, text in texts.items():
                 place.write_bytes(text.encode())
@@ -210,7 +212,7 @@ class _Job:
         where = [shown.ref, shown.title, shown.shell, shown.region]
         return [*where, sent, shown.day if sent else "", verdicts, moved, shown.link]
 
-    @property
+    @cached_property
     def _now(self) -> since.Step | None:
         if not self.issues or self.worked is None:
             return None

@@ -6,7 +6,7 @@ Each limit is on its safe side, and counts as far as what is printed of it.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from builder.catalogue.practice import practices
@@ -22,8 +22,10 @@ RAINS = (*range(1, 11), 12, *range(15, 51, 5), *range(60, 101, 10), 125, 150, 20
 EIGHTHS = (*range(1, 9), *range(10, 17, 2), 20, 24, 28, 32, 40, 48, 64, 80, 96)  # of an inch, up to a foot
 
 
-def table(numbers: Mapping[str, Number], words: Words) -> dict[str, Any]:
-    """Return a job's four boxes as the page holds them."""
+def table(
+    numbers: Mapping[str, Number], words: Words, accepted: Collection[str] = frozenset()
+) -> dict[str, Any]:
+    """Return a job's four boxes as the page holds them; accepted: the keys of stops somebody answers for."""
     top = numbers["level.tube_top"].si
     one_mark = abs(top) < NEAR
     dips = look_up_table(numbers, words, one_mark)
@@ -44,8 +46,8 @@ def table(numbers: Mapping[str, Number], words: Words) -> dict[str, Any]:
             }
             for mark, zero in zeros.items()
         },
-        "lifts": _lifts(numbers, words, zeros, lead),
-        "no_lifts": words.sentence(numbers["fill.stages"].reason),
+        "lifts": [] if _blocked(numbers, accepted) else _lifts(numbers, words, zeros, lead),
+        "no_lifts": words.sentence(_sentence(numbers["fill.stages"].reason)),
         "rain": _rain(numbers, words),
         "order": list(ORDER),
         "shapes": SHAPES,
@@ -59,6 +61,12 @@ def table(numbers: Mapping[str, Number], words: Words) -> dict[str, Any]:
         },
         "such_rain": SUCH_RAIN,
     }
+
+
+def _blocked(numbers: Mapping[str, Number], accepted: Collection[str]) -> bool:
+    """Whether no lift may be placed: the guide's own rule, a stop of the plan that nobody answers for."""
+    stopped = numbers["fill.stages"].verdict == "stop"
+    return stopped and not {"fill.stages", "fill.start_dip_build"} & set(accepted)
 
 
 def _lifts(
@@ -94,6 +102,7 @@ def _lifts(
                 "fill": words.depth(fill),
                 "most": words.depth(most, side="up"),
                 "most_mm": at_least(most, words),
+                "night": {"yes": "ok", "no": "stop"}.get(str(row["safe_stop"]), "cannot tell"),
                 "leave": "" if leave is None else clock(_size(leave) * MINUTE, "down"),
                 "stops": {
                     mark: _dip_line(_size(row["dip_stop_build"]) - zero, words)

@@ -28,7 +28,8 @@ SIGNS = re.compile(r"[{}]")
 
 def made(stem: str) -> dict[str, Any]:
     results = making.results(JOBS / f"{stem}.yml")
-    return table(results, Words(feet=results.job.region.units == "us"))
+    answered = {entry.check for entry in results.job.spec.accepted}
+    return table(results, Words(feet=results.job.region.units == "us"), answered)
 
 
 @pytest.fixture(scope="module")
@@ -177,6 +178,21 @@ def test_held_water_is_pumped_for_before_anything_else() -> None:
     tables = made("harakeke-flat")
     assert kinds(tables, dip="1709", lift="3")[0] == "lift-pump"
     assert "lift-pump" not in kinds(tables, dip="1710", lift="3")
+
+
+def test_held_water_is_told_where_nobody_has_dipped() -> None:
+    tables = made("harakeke-flat")
+    assert "Keep pumping: a dip of 1,710 mm or more." in said(tables, "lift", lift="3").replace("\u00a0", " ")
+
+
+def test_a_plan_of_lifts_that_is_stopped_is_read_out_only_where_somebody_answers_for_it() -> None:
+    results = making.results(JOBS / "harakeke-flat.yml")
+    assert results["fill.stages"].verdict == "stop"
+    words = Words(feet=False)
+    assert table(results, words, {"fill.stages"})["lifts"]
+    tables = table(results, words)
+    assert tables["lifts"] == []
+    assert kinds(tables, dip="900", lift="0", rain="50", pool="100") == ["lift-none"]
 
 
 def test_in_feet_a_line_counts_as_far_as_its_inches_are_printed() -> None:

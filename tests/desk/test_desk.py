@@ -376,3 +376,32 @@ def test_a_folder_without_jobs_is_told_in_one_line(
     assert build(tmp_path) == 2
     assert capsys.readouterr().err.count("\n") == 1
     assert not (tmp_path / "desk").exists()
+
+
+def test_the_command_builds_the_desk_and_refuses_a_place_in_what_is_sent(sent: Path) -> None:
+    from click.testing import CliRunner
+
+    from builder.cli import main
+
+    given = [
+        "desk",
+        "--jobs",
+        str(sent / "jobs"),
+        "--issued",
+        str(sent / "issued"),
+        "--send",
+        str(sent / "send"),
+    ]
+    built = CliRunner().invoke(main, [*given, "--out", str(sent / "desk"), "--workers", "1"])
+    assert built.exit_code == 0
+    refused = CliRunner().invoke(main, [*given, "--out", str(sent / "send" / "desk")])
+    assert refused.exit_code == 3
+
+
+def test_a_record_of_before_addresses_were_kept_names_the_place(sent: Path) -> None:
+    kept = sent / "issued" / "PK-2" / "A" / "record.json"
+    record = json.loads(kept.read_text())
+    del record["address"]
+    kept.write_text(json.dumps(record), encoding="utf-8")
+    assert build(sent) == 0
+    assert f'data-copy="{"c" * 26}/A/guide/questions.html#q-how-heavy"' in page(sent, "PK-2")

@@ -75,11 +75,9 @@ const shellbedBoxes = (() => {
     const { say } = boxes
     if (given.lift === "done") {
       const lines = boxes.marks[given.mark]
-      return [part("lift", "", fill(say.done, { watch: lines.watch.words, act: lines.act.words }))]
+      return [part("lines", "", fill(say.done, { watch: lines.watch.words, act: lines.act.words }))]
     }
-    if (!boxes.lifts.length) return [part("cannot", "", boxes.no_lifts)]
     const lift = next(boxes, given)
-    if (!lift) return [part("refused", "", fill(say.which, boxes.with))]
     const stop = lift.stops[given.mark]
     const hold = lift.hold[given.mark]
     const names = { ...lift, ...boxes.with, stop: stop.words, hold: hold.words }
@@ -90,7 +88,8 @@ const shellbedBoxes = (() => {
     const level = given.pool.trim() ? shellbedDip.millimetres(given.pool, given.unit, true) : null
     if (level !== null && level > lift.before_mm) parts.push(part("lift-low", "", fill(say.low, names)))
     if (level !== null && level < lift.most_mm) parts.push(part("lift-high", "", fill(say.high, names)))
-    return [...parts, part("lift", fill(say.next, names), fill(say.filling, names))]
+    const means = fill(say.next, names) + (hold.mm === null ? "" : ` ${fill(say.held, names)}`)
+    return [...parts, part("lift", means, fill(say.filling, names))]
   }
 
   function rained(boxes, given, down) {
@@ -129,10 +128,13 @@ const shellbedBoxes = (() => {
     const { say } = boxes
     if (!boxes.marks[given.mark]) return [part("refused", "", say.mark)]
     if (!boxes.units.includes(given.unit)) return [part("refused", "", say.unit)]
+    if (given.lift !== "" && given.lift !== "done" && !next(boxes, given)) {
+      return [boxes.lifts.length ? part("refused", "", fill(say.which, boxes.with)) : part("lift-none", boxes.no_lifts, say["no-plan"])]
+    }
     const down = dipOf(boxes, given)
     const parts = given.dip.trim() ? reading(boxes, given, down) : []
     if (given.lift) parts.push(...lifted(boxes, given, down))
-    else if (boxes.lifts.length && parts.length) parts.push(part("ask", "", fill(say.which, boxes.with)))
+    else if (parts.length) parts.push(part("ask", "", fill(say.which, boxes.with)))
     if (given.rain.trim()) parts.push(rained(boxes, given, down))
     if (!parts.length) return [part("refused", "", say.nothing)]
     return parts.sort((a, b) => boxes.order.indexOf(a.kind) - boxes.order.indexOf(b.kind))

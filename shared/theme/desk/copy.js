@@ -1,22 +1,11 @@
 /* Copying a link, and finding a question in a caller's words. Nothing leaves the device. */
 const shellbedAsk = (() => {
-  const SMALL = new Set("a an and are at be by can do does for from has have how i in is it its may must my of on or should so than that the their there they this to was we what when where which who why will with would you your".split(" "))
-  const fold = text => text.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]/g, "").replace(/[’']/g, "")
-  const parts = text => fold(text).split(/[^a-z0-9]+/).filter(Boolean)
-  const stem = word => word.replace(/(?<=...)(?:ings?|ed|es|s|e|y)$/, "")
-
-  /* How well words fit a question: each word that begins one of its words counts, its title's twice. */
-  function worth(title, others, query) {
-    const typed = parts(query)
-    const telling = typed.filter(word => !SMALL.has(word))
-    const asked = (telling.length ? telling : typed).map(stem)
-    const [inTitle, beside] = [title, others].map(text => parts(text).map(stem))
-    let sum = 0
-    for (const word of asked) {
-      const fits = list => list.some(one => one.startsWith(word))
-      sum += fits(inTitle) ? 2 : fits(beside) ? 1 : 0
-    }
-    return asked.length ? sum / asked.length : 1
+  /* The questions that fit a caller's words, best first, by the guide's own search: their places among
+     [title, the words callers use, what to read out] of each. */
+  function look(questions, query) {
+    const pages = questions.map((_, at) => [String(at), "", ""])
+    const entries = questions.map(([title, words, text], at) => [at, "", title, text, words])
+    return shellbedSearch.look(shellbedSearch.prepare([pages, entries]), query).map(one => one.at)
   }
 
   async function copy(text) {
@@ -42,21 +31,21 @@ const shellbedAsk = (() => {
     if (!input || !list) return
     input.hidden = false
     const all = [...list.querySelectorAll(".question")].map(box => ({
-      box, title: box.querySelector("summary").textContent, words: box.dataset.words, home: box.parentNode,
+      box,
+      home: box.parentNode,
+      said: [box.querySelector("summary").textContent, box.dataset.words, [...box.querySelectorAll("p:not(.copies)")].map(line => line.textContent).join(" ")],
     }))
     const top = document.createElement("section")
     list.before(top)
     input.oninput = () => {
       for (const one of all) one.home.append(one.box)
       const query = input.value.trim()
-      const found = query
-        ? all.map((one, at) => [worth(one.title, one.words, query), at]).filter(([sum]) => sum > 0).sort((a, b) => b[0] - a[0] || a[1] - b[1])
-        : []
+      const found = query ? look(all.map(one => one.said), query) : []
       list.hidden = Boolean(query)
       document.getElementById("ask-none").hidden = !query || found.length > 0
-      for (const [, at] of found.slice(0, 12)) top.append(all[at].box)
+      for (const at of found.slice(0, 12)) top.append(all[at].box)
     }
   })
 
-  return { worth }
+  return { look }
 })()

@@ -76,6 +76,7 @@ const shellbedSearch = (() => {
 
   if (typeof document !== "undefined") addEventListener("DOMContentLoaded", () => {
     const button = document.getElementById("_find")
+    if (!button) return
     const root = document.documentElement.dataset.root
     let entries = null
     let dialog = null
