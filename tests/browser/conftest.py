@@ -20,8 +20,11 @@ DESK = {"width": 1280, "height": 900}
 def chromium() -> Iterator[Any]:
     """The system's chromium, driven by playwright."""
     program = engines.program("chromium")
-    sync = pytest.importorskip("playwright.sync_api")
-    with sync.sync_playwright() as driver:
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        engines.missing("playwright")
+    with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=program, args=[*engines.QUIET, engines.NOWHERE])
         yield browser
         browser.close()
@@ -29,7 +32,8 @@ def chromium() -> Iterator[Any]:
 
 @pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Built:
-    """The guides of all demo jobs and one packed issue."""
+    """The guides of all demo jobs and one packed issue; nothing is built where no browser opens it."""
+    engines.program("chromium")
     base = tmp_path_factory.getbasetemp()
     return sites.build((base if worker_id == "master" else base.parent) / "guides-in-browsers")
 

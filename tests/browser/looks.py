@@ -8,7 +8,7 @@ from typing import Any
 from tests.browser import engines
 
 LOOKS = Path(__file__).with_name("looks.js").read_text(encoding="utf-8")
-WIDTHS = (360, 195, 390)  # CSS pixels of two phones; 195: the larger with all letters twice as large
+WIDTHS = (195, 360, 390)  # CSS pixels of two phones; 195: the larger one with letters twice as large
 LEAST_TEXT = 10  # CSS pixels of the smallest letters in a drawing, on a phone 390 wide
 COLOUR_RULES = ["color-contrast", "link-in-text-block"]  # all that another colour scheme can change
 
@@ -27,7 +27,7 @@ def too_wide(page: Any, *widths: int) -> list[str]:
 
 
 def small_letters(page: Any) -> list[str]:
-    """Return the letters of drawings that are too small to read on a phone."""
+    """Return the letters of drawings that are too small to read on a phone; at the present width."""
     return list(_ask(page, "small", LEAST_TEXT))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.browser.calculator import Reading, differences, expected, table_in, table_of
+from tests.browser.calculator import Reading, differences, expected, table_in, table_of, typed
 from tests.browser.sites import JOBS, SENT, Built
 from tests.browser.watched import Watched
 from tests.website.readings import NOT_READINGS, READINGS
@@ -80,8 +80,6 @@ def test_a_comma_is_a_point_where_metres_are_typed_and_nothing_where_millimetres
 def test_the_row_that_counts_is_marked_and_the_mark_goes_with_the_answer(
     built: Built, opened: Callable[..., Watched]
 ) -> None:
-    from tests.browser.calculator import typed
-
     page, table = opened().goto(built.guides[SENT] / "water" / "read.html"), table_of(JOBS[SENT])
     typed(page, ("mark", "mm", "1000", "500"))
     marked = page.locator("tr.yours")
@@ -89,5 +87,7 @@ def test_the_row_that_counts_is_marked_and_the_mark_goes_with_the_answer(
     row = max(row["mark"] for row in table["rows"] if row["mark"] <= 1000)
     words = next(one["mark_words"] for one in table["rows"] if one["mark"] == row)
     assert marked.locator("td").first.inner_text() == words
+    assert page.locator("#dip-answer b").is_visible()
     page.keyboard.type("1")
     assert marked.count() == 0
+    assert page.locator("#dip-answer").inner_text() == ""

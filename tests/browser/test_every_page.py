@@ -14,7 +14,7 @@ from tests.browser.conftest import DESK
 from tests.browser.sites import JOBS, SENT, Built, pages
 from tests.browser.watched import Watched
 
-LOOKED_AT_TWICE = (SENT, "sagebrush-court")  # one metric, one in feet
+FEET = "sagebrush-court"
 
 
 def look_at(watched: Watched, places: Iterable[Path | str], look: Callable[[Any], list[str]]) -> None:
@@ -26,23 +26,21 @@ def look_at(watched: Watched, places: Iterable[Path | str], look: Callable[[Any]
 
 
 @pytest.mark.parametrize("job", JOBS)
-def test_every_page_fits_a_phone_with_large_text_too_and_prints_what_is_needed(
+def test_from_a_folder_every_page_fits_a_phone_with_large_text_too(
     job: str, built: Built, opened: Callable[..., Watched]
 ) -> None:
-    def look(page: Any) -> list[str]:
-        return looks.small_letters(page) + looks.too_wide(page, *looks.WIDTHS) + looks.wrong_on_paper(page)
-
     places = pages(built.guides[job])
     assert len(places) >= 30
-    look_at(opened(), places, look)
+    look_at(opened(), places, lambda page: looks.too_wide(page, *looks.WIDTHS) + looks.small_letters(page))
 
 
-@pytest.mark.parametrize("job", LOOKED_AT_TWICE)
-def test_from_a_server_every_page_fits_a_desk_in_the_dark(
+@pytest.mark.parametrize("job", [SENT, FEET])
+def test_from_a_server_every_page_fits_a_desk_in_the_dark_and_prints_what_is_needed(
     job: str, built: Built, address: str, opened: Callable[..., Watched]
 ) -> None:
     places = [f"{address}/{place.relative_to(built.root).as_posix()}" for place in pages(built.guides[job])]
-    look_at(opened(viewport=DESK, color_scheme="dark"), places, looks.too_wide)
+    watched = opened(viewport=DESK, color_scheme="dark")
+    look_at(watched, places, lambda page: looks.too_wide(page) + looks.wrong_on_paper(page))
 
 
 @pytest.mark.parametrize("part", [0, 1])
@@ -54,10 +52,8 @@ def test_every_page_keeps_the_rules_of_accessibility_in_light_and_dark(
 
 def test_so_does_every_page_of_a_guide_in_feet(built: Built, opened: Callable[..., Watched]) -> None:
     # the same stylesheet: its colours are held above
-    def look(page: Any) -> list[str]:
-        return looks.rules_broken(page, colours=False)
-
-    look_at(opened(bypass_csp=True), pages(built.guides["sagebrush-court"]), look)
+    places = pages(built.guides[FEET])
+    look_at(opened(bypass_csp=True), places, lambda page: looks.rules_broken(page, colours=False))
 
 
 def test_without_scripts_every_page_shows_all_that_stands_in_it(

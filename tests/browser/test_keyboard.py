@@ -12,8 +12,11 @@ from tests.browser.sites import SENT, Built
 from tests.browser.watched import Watched
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-@pytest.mark.parametrize("name", ["water/read.html", "lists/record.html"])
+@pytest.mark.parametrize(
+    ("name", "size"),
+    [("water/read.html", PHONE), ("water/read.html", DESK), ("lists/record.html", PHONE)],
+    ids=["calculator, phone", "calculator, desk", "record, phone"],
+)
 def test_every_control_is_reached_by_tab_and_shows_that_it_is(
     name: str, size: dict[str, int], built: Built, opened: Callable[..., Watched]
 ) -> None:
