@@ -38,10 +38,10 @@ MORE = (  # what a file of many pages needs besides: a line between them, and th
     "overflow-y:auto}}\n"
     "@media print{.page+.page{break-before:page;border:0}}\n"
 )
-BACK = '<nav class="onward no-print" aria-label="To the contents"><a href="#_contents">Contents</a></nav>'
+BACK = '<p class="onward no-print"><a href="#_contents">Contents</a></p>'
 ICON = (
-    "data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 24 24'%3E%3Cpath "
-    "fill='%230a5c92' d='M2 3h20v2H2zM7 7h10l-5 7zM3 16h18v2H3zM6 20h12v2H6z'/%3E%3C/svg%3E"
+    "data:image/svg+xml,%3Csvg%20xmlns='http://www.w3.org/2000/svg'%20viewBox='0%200%2024%2024'%3E%3Cpath%20"
+    "fill='%230a5c92'%20d='M2%203h20v2H2zM7%207h10l-5%207zM3%2016h18v2H3zM6%2020h12v2H6z'/%3E%3C/svg%3E"
 )
 
 
@@ -146,8 +146,8 @@ def _whole(guide: Guide, line: str, contents: str, pages: str) -> str:
 <body>
 <a class="skip" href="#_main">To the pages</a>
 <header class="top">
-<a class="job" href="#{first}" aria-label="Start of this guide: {title}">
-<b>{title}</b><small>{escape(line)}</small></a>
+<a class="job" href="#{first}">
+<b>{title}</b> <small>{escape(line)}</small></a>
 <nav class="bar" aria-label="Always at hand">
 <a href="#_contents">Contents</a><a class="rising" href="#water-rises">Water is rising</a>
 </nav>

@@ -5,8 +5,6 @@ from __future__ import annotations
 import subprocess
 from pathlib import Path
 
-import pytest
-
 from tests.browser import engines
 from tests.browser.sites import Built, pages
 
@@ -30,7 +28,6 @@ def test_every_page_of_every_demo_job_is_sound_html(built: Built) -> None:
     assert not errors, "\n".join(errors)
 
 
-@pytest.mark.xfail(strict=True, reason="its icon's address holds blanks")
 def test_the_guide_in_one_file_is_sound_html(built: Built) -> None:
     errors = errors_in(built.one_file)
     assert not errors, "\n".join(errors)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import pytest
-
 from tests.browser import looks
 from tests.browser.calculator import Reading, differences, table_of
 from tests.browser.sites import JOBS, SENT, Built, pages
@@ -36,7 +34,6 @@ def test_it_fits_a_phone_prints_what_is_needed_and_its_drawings_can_be_read(
     assert not faults, "\n".join(faults)
 
 
-@pytest.mark.xfail(strict=True, reason="its links back are landmarks of one name")
 def test_it_keeps_the_rules_of_accessibility(built: Built, opened: Callable[..., Watched]) -> None:
     page = opened(bypass_csp=True).goto(built.one_file)
     faults = looks.rules_broken(page, colours=False)  # its pages and its stylesheet are the guide's
