@@ -208,6 +208,11 @@ MM = 1e-3
             2.4,
         ),
         (dig.lift_mass, {"shell_mass": 780.0, "spare": 1.25}, 975.0),
+        (dig.fence, {"size": 10.0, "fence_back": 1.5}, 13.0),
+        (dig.heap_back, {"edge": 1.0, "depth": 1.73, "fence_back": 1.5, "heap_fence": 1.0}, 2.5),
+        (dig.heap_back, {"edge": 1.0, "depth": 3.2, "fence_back": 1.5, "heap_fence": 1.0}, 3.2),
+        (dig.crane_back, {"crane_times": 3.0, "depth": 1.7, "run": 1.0, "fence_back": 1.5}, 4.1),
+        (dig.crane_back, {"crane_times": 2.0, "depth": 1.7, "run": 1.9, "fence_back": 1.5}, 1.7),
         (filling.start_groundwater, {"bedding_base": 1.782}, 1.782),
         (filling.tap_time, {"volume": 5.4, "flow": 0.0003}, 18000.0),  # 18 L/min: 300 minutes
         (filling.leak_per_mm, {"water_area": 24.0}, 24.0),
@@ -336,3 +341,13 @@ def test_a_pumped_tube_in_open_gravel_gives_most_with_its_slots_under_water() ->
     }
     assert standpipe.best_level(k_low=1.0, **tube) == pytest.approx(1.512)
     assert standpipe.best_level(k_low=1e-5, **tube) == pytest.approx(1.7)
+
+
+def test_a_heap_is_a_ridge_with_sloping_ends() -> None:
+    # 10 m long at 45 degrees, 4 m wide: 2 m high; a ridge of 6 m over 4 m2, and two ends that make a pyramid
+    # on 4 x 4 m: 24 + 32/3 m3
+    found = dig.heap(volume=24 + 32 / 3, length=10.0, most=3.0, slope=math.pi / 4)
+    assert found == pytest.approx((4.0, 2.0), abs=1e-6)
+    # cut flat at 1 m, 6 m wide: middle 8 x 4 m, four sides of 1/2 m2, four corners of 1/3 m3
+    flat = dig.heap(volume=32 + (8 + 8 + 4 + 4) / 2 + 4 / 3, length=10.0, most=1.0, slope=math.pi / 4)
+    assert flat == pytest.approx((6.0, 1.0), abs=1e-6)

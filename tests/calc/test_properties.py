@@ -14,7 +14,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from builder.calc import constants, filters, pump, standpipe, uplift, valve, walls, wells
+from builder.calc import constants, dig, filters, pump, standpipe, uplift, valve, walls, wells
 from builder.quantity import Calculation
 from tests.calc.calculations import ALL, EACH, NAMES, Band, band, inputs_of
 
@@ -478,3 +478,16 @@ def test_the_hydrostatic_push_is_half_the_pressure_at_the_foot(water: float) -> 
 
     push, _ = quad(pressure, water, 1.8)
     assert push == pytest.approx(pressure(1.8) * (1.8 - water) / 2, abs=1e-6)
+
+
+@given(st.floats(1.0, 400.0), st.floats(1.01, 3.0), st.floats(2.0, 30.0), st.floats(0.5, 3.0))
+def test_more_spoil_makes_a_wider_heap_that_is_no_lower_and_no_higher_than_it_may(
+    volume: float, more: float, length: float, most: float
+) -> None:
+    slope = math.radians(35)
+    (wide, high), (wider, higher) = (
+        dig.heap(volume=each, length=length, most=most, slope=slope) for each in (volume, volume * more)
+    )
+    assert 0 < wide < wider
+    assert 0 < high <= higher + 1e-9
+    assert higher <= most

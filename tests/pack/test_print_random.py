@@ -59,5 +59,5 @@ def test_a_random_jobs_crew_sheet_is_one_page_with_every_number_of_the_crew_page
 def test_a_crew_sheet_that_does_not_fit_is_a_fault_and_not_a_second_page(tmp_path: Path) -> None:
     _, worked, _ = random_jobs.valid(SEED, 0, load())
     guide = render(worked)
-    with pytest.raises(InputFaults, match=r"the crew sheet does not fit one side of \w+ in 7\.5 pt"):
+    with pytest.raises(InputFaults, match=r"the crew sheet does not fit one side of \w+ in 7 pt"):
         crew_pdf(head(worked, guide, ADDRESS), HOLDS * 12, {}, crew_page(guide, tmp_path))
