@@ -30,7 +30,6 @@ from builder import cli
 from builder.pack import manifest, record
 from builder.pack.order import INDEX, MANIFEST
 from builder.pack.ready import after
-from tests.pack import stand_in
 
 PROJECT = Path(__file__).resolve().parents[1]
 COMMAND = [sys.executable, str(PROJECT / "tests" / "pack" / "stand_in.py"), "pack"]
@@ -230,7 +229,6 @@ def main() -> int:
     parser.add_argument("--full", type=int, default=20, help="how many packs on a full disk")
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
-    stand_in.install()
     rng = random.Random(given.seed)  # noqa: S311 a draw to repeat, no secret
     bad = 0
     for what, found in (("kills", kills(given.n, rng)), ("full disks", full_disks(given.full, rng))):

@@ -94,7 +94,7 @@ class _Stack:
         self.set: dict[int, tuple[Way, float]] = {}
         self.placed: list[tuple[_Option, float]] = []
         self.taken = 0  # the places of leaders that what is set stands in
-        waiting = {each[0].item: each[0].own for each in options}  # the leader each has for now
+        waiting = {each[0].item: each[0].own for each in options}  # the leader each has at its first place
         crossings = 0
         while waiting:
             free = self._free(options, waiting) or self._moved(options, waiting)

@@ -1,8 +1,7 @@
-"""The command line with a stand-in for the printing, where that is not there yet."""
+"""A stand-in for the printing, for tests not about paper; as a program, the command line itself."""
 
 from __future__ import annotations
 
-import importlib.util
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -28,14 +27,7 @@ def module() -> ModuleType:
     return made
 
 
-def install() -> None:
-    """Let `builder.pack.print` be the stand-in, unless it is there."""
-    if importlib.util.find_spec("builder.pack.print") is None:
-        sys.modules["builder.pack.print"] = module()
-
-
 if __name__ == "__main__":
     from builder.cli import main
 
-    install()
     main()
